@@ -1,0 +1,63 @@
+/** The panel: foam bonded to wood, and what its thickness does at corners and to the router bit. */
+import { checkNumber } from "./check.js";
+import { BLANK_HINT, LIMITS, checkThickness } from "./limits.js";
+import { degreesToRadians } from "./units.js";
+
+const SQUARE_CORNER_DEG = 90;
+/** common practice, no source */
+const ROUTER_CLEARANCE_IN = 0.25;
+
+/**
+ * Total thickness of the panel.
+ *
+ * @param foamIn  foam, in; more than 0
+ * @param panelIn wood structural panel, in; more than 0
+ * @returns foam + panel, in; not rounded
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: 0 or less, or over 12 in
+ * @source definition
+ * @example panelThickness(1, 0.4375) // => 1.4375
+ */
+export function panelThickness(foamIn: number, panelIn: number): number {
+  checkNumber("foam", foamIn, { ...LIMITS.thickness, hint: foamIn === 0 ? BLANK_HINT : "" });
+  checkNumber("panel", panelIn, { ...LIMITS.thickness, hint: panelIn === 0 ? BLANK_HINT : "" });
+  return foamIn + panelIn;
+}
+
+/**
+ * How far to burn: how far the panel's outer face runs past the framing corner.
+ *
+ * @param foamIn  foam, in
+ * @param panelIn wood structural panel, in
+ * @param turnDeg change of direction at the corner, deg; more than 0 and less than 180
+ * @returns (foam + panel)·tan(turn/2), in; the whole thickness at a square corner
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
+ * @source geometry of a mitre: both outer faces meet on the line that halves the corner
+ * @example cornerOffset(1, 0.4375) // => 1.4375
+ */
+export function cornerOffset(
+  foamIn: number,
+  panelIn: number,
+  turnDeg: number = SQUARE_CORNER_DEG
+): number {
+  const thicknessIn = panelThickness(foamIn, panelIn);
+  checkNumber("turn", turnDeg, { above: 0, below: 180, unit: "deg" });
+  // tan(45 deg) is a hair under 1 in binary; a square corner is exactly the thickness
+  if (turnDeg === SQUARE_CORNER_DEG) return thicknessIn;
+  return thicknessIn * Math.tan(degreesToRadians(turnDeg) / 2);
+}
+
+/**
+ * Cutting length of the router bit that trims an opening.
+ *
+ * @param thicknessIn panel thickness, in
+ * @param clearanceIn how far the bit passes the panel, in; 0 or more
+ * @returns thickness + clearance, in
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
+ * @source common practice, no source
+ * @example routerBit(1.4375) // => 1.6875
+ */
+export function routerBit(thicknessIn: number, clearanceIn: number = ROUTER_CLEARANCE_IN): number {
+  checkThickness("thickness", thicknessIn);
+  checkNumber("clearance", clearanceIn, { min: 0, max: 12, unit: "in" });
+  return thicknessIn + clearanceIn;
+}

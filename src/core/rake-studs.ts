@@ -1,0 +1,123 @@
+/** Studs under a raked top: where the long point falls, how long to cut, at what bevel. */
+import { TINY_IN, checkNumber, outOfRange } from "./check.js";
+import type { Side, WallEnd } from "./corners.js";
+import { type StudMark, studMarks } from "./layout.js";
+import { STUD_IN } from "./limits.js";
+import { radiansToDegrees } from "./units.js";
+import { type WallTop, heightAt, peakOf, slopeAt, wallTop } from "./wall-top.js";
+
+export const PLATE_IN = 1.5;
+const BOTTOM_PLATES = 1;
+const TOP_PLATES = 2;
+
+export interface Plates {
+  readonly bottomCount: number;
+  readonly topCount: number;
+  readonly plateIn: number;
+}
+
+export const USUAL_PLATES: Plates = {
+  bottomCount: BOTTOM_PLATES,
+  topCount: TOP_PLATES,
+  plateIn: PLATE_IN,
+};
+
+export interface RakeStud {
+  readonly mark: number;
+  readonly centerIn: number;
+  /** x of the edge on the uphill side, from the left framing corner, in */
+  readonly longPointIn: number;
+  /** along the long edge, between the plates, in */
+  readonly lengthIn: number;
+  /** of the cut at the top, deg; 0 is square */
+  readonly bevelDeg: number;
+}
+
+function checkPlates(plates: Plates): void {
+  checkNumber("bottom_plates", plates.bottomCount, { min: 0, max: 10, whole: true });
+  checkNumber("top_plates", plates.topCount, { min: 0, max: 10, whole: true });
+  checkNumber("plate", plates.plateIn, { min: 0.5, max: 6, unit: "in" });
+}
+
+/**
+ * Cuts one stud to a wall's top. A sloped plate takes thickness/cos(angle) plumb; the long point is
+ * the edge uphill of the centre, or the peak itself where the stud stands under it.
+ */
+export function cutStudTo(
+  top: WallTop,
+  centerIn: number,
+  studIn: number,
+  plates: Plates
+): { longPointIn: number; lengthIn: number; bevelDeg: number } {
+  const slope = slopeAt(top, centerIn);
+  const half = studIn / 2;
+  const peak = peakOf(top);
+  const longPointIn =
+    peak && Math.abs(peak.xIn - centerIn) < half - TINY_IN
+      ? peak.xIn
+      : centerIn + (slope < 0 ? -half : half);
+  const topPlumbIn = plates.topCount * plates.plateIn * Math.hypot(1, slope);
+  return {
+    longPointIn,
+    lengthIn: heightAt(top, longPointIn) - plates.bottomCount * plates.plateIn - topPlumbIn,
+    bevelDeg: Math.abs(radiansToDegrees(Math.atan(slope))),
+  };
+}
+
+/** Rows for the marks of a wall; studs that the plates leave no room for are not there. */
+export function studsUnder(
+  top: WallTop,
+  marks: readonly StudMark[],
+  studIn: number,
+  plates: Plates
+): (RakeStud & { readonly stud: StudMark })[] {
+  checkPlates(plates);
+  return marks
+    .map((stud) => ({
+      stud,
+      mark: stud.mark,
+      centerIn: stud.centerIn,
+      ...cutStudTo(top, stud.centerIn, studIn, plates),
+    }))
+    .filter((row) => row.lengthIn > TINY_IN);
+}
+
+/**
+ * Studs of a rake wall: long point, length and bevel. Neighbours differ by spacing × slope.
+ *
+ * @param lengthIn      framing length, in
+ * @param leftHeightIn  deck to top of the top plate at the left framing end, in; 0 or more
+ * @param rightHeightIn the same at the right
+ * @param thicknessIn   panel thickness, in
+ * @param leftEnd       past, flush, tight, short or free
+ * @param rightEnd      the same at the right
+ * @param spacingIn     stud spacing, in
+ * @param from          the end laid out from
+ * @param studIn        stud thickness, in
+ * @param plates        how many plates of what thickness
+ * @returns one row a stud, left to right, numbered as in studMarks; studs shorter than nothing
+ *   between the plates are left out
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no stud fits
+ * @source common difference spacing × rise / 12: US Navy Builder training manual 14044, End Framing
+ * @example rakeStuds(144, 96, 168, 1.4375, "free", "free", 24)[2].lengthIn // => 116.52051
+ */
+export function rakeStuds(
+  lengthIn: number,
+  leftHeightIn: number,
+  rightHeightIn: number,
+  thicknessIn: number,
+  leftEnd: WallEnd,
+  rightEnd: WallEnd,
+  spacingIn?: number,
+  from?: Side,
+  studIn: number = STUD_IN,
+  plates: Plates = USUAL_PLATES
+): RakeStud[] {
+  const marks = studMarks(lengthIn, thicknessIn, leftEnd, rightEnd, spacingIn, from, studIn);
+  const top = wallTop(lengthIn, leftHeightIn, rightHeightIn);
+  const rows = studsUnder(top, marks, studIn, plates);
+  if (rows.length === 0) {
+    throw outOfRange("height must leave room for a stud between the plates");
+  }
+  return rows.map(({ stud: _stud, ...row }) => row);
+}

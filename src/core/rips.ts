@@ -1,0 +1,71 @@
+/** Rips: the band from the bottom lap up to the block line. */
+import { TINY_IN, checkNumber, floorCount, outOfRange, shown } from "./check.js";
+import type { RunSpan } from "./corners.js";
+import { KERF_IN, LIMITS, PANEL_WIDTH_IN } from "./limits.js";
+
+/** Tallest rip: half a panel; common practice, no source. */
+export const TALLEST_RIP_IN = 24;
+/** Longest rip in a plain wall: an 8 ft panel; common practice, no source. */
+export const PLAIN_RIP_IN = 96;
+
+/**
+ * Height of the rips: from the bottom lap up to the block line.
+ *
+ * @param blockLineIn height of the block line above the deck, in; 0 or more
+ * @param belowIn     how far sheathing laps down past the deck, in; 0 or more
+ * @returns block line + below, in
+ * @throws {CalcError} out-of-range: 0 or over 24 in together, or an argument below 0
+ * @source common practice, no source: two rips to a panel
+ * @example ripHeight(10, 13.25) // => 23.25
+ */
+export function ripHeight(blockLineIn: number, belowIn: number): number {
+  checkNumber("block_line", blockLineIn, { min: 0, unit: "in" });
+  checkNumber("below", belowIn, { min: 0, unit: "in" });
+  const heightIn = blockLineIn + belowIn;
+  if (heightIn > TALLEST_RIP_IN + TINY_IN) {
+    throw outOfRange(
+      `block_line + below must be at most ${TALLEST_RIP_IN} in, the tallest rip; got ${shown(heightIn)}: lower the block line to ${shown(Math.max(0, TALLEST_RIP_IN - belowIn))} in or lap down less`
+    );
+  }
+  if (!(heightIn > 0)) throw outOfRange("block_line + below must be more than 0 in; got 0");
+  return heightIn;
+}
+
+/**
+ * Rips of full length from one panel, the saw cuts between them allowed for.
+ *
+ * @param ripHeightIn   height of a rip, in
+ * @param panelWidthIn  panel width, in
+ * @param kerfIn        width of a saw cut, in
+ * @returns whole rips; two at just under 24 in, one at 24 in, for the cut takes its share
+ * @throws {CalcError} out-of-range: a rip wider than the panel, or an argument outside its limits
+ * @source arithmetic: n rips need n·height + (n − 1)·kerf
+ * @example ripsPerPanel(23.75) // => 2
+ */
+export function ripsPerPanel(
+  ripHeightIn: number,
+  panelWidthIn: number = PANEL_WIDTH_IN,
+  kerfIn: number = KERF_IN
+): number {
+  checkNumber("panel_width", panelWidthIn, LIMITS.panelWidth);
+  checkNumber("rip_height", ripHeightIn, { above: 0, max: panelWidthIn, unit: "in" });
+  checkNumber("kerf", kerfIn, LIMITS.kerf);
+  return floorCount((panelWidthIn + kerfIn) / (ripHeightIn + kerfIn));
+}
+
+/**
+ * Ends and joints of a plain wall's rips: joints every 96 in from the run's start, on the layout
+ * marks; a last rip under one stud space moves the joint before it back one space.
+ */
+export function plainRips(span: RunSpan, spacingIn: number): number[] {
+  const longestIn = floorCount(PLAIN_RIP_IN / spacingIn) * spacingIn;
+  const edges = [span.startIn];
+  for (let at = longestIn; at < span.runIn - TINY_IN; at += longestIn) {
+    edges.push(span.startIn + at);
+  }
+  const rest = span.endIn - (edges.at(-1) as number);
+  if (edges.length > 1 && rest < spacingIn - TINY_IN) {
+    edges[edges.length - 1] = (edges.at(-1) as number) - spacingIn;
+  }
+  return [...edges, span.endIn];
+}

@@ -1,0 +1,201 @@
+/** Tape: feet of it, how wide, how many rolls. Every seam and corner is taped. */
+import { ceilCount, checkChoice, checkNumber, outOfRange, shown } from "./check.js";
+import { type WallEnd, runSpan } from "./corners.js";
+import { wallSeams } from "./layout.js";
+import { LIMITS, checkHeight, checkThickness } from "./limits.js";
+import { PLAIN_RIP_IN } from "./rips.js";
+import { feet } from "./units.js";
+
+/** `sill` wraps the foam edge at the mud sill. */
+export type CornerTapeMethod = "two-layer" | "single";
+export type TapeWidthMethod = CornerTapeMethod | "sill";
+export const CORNER_TAPE_METHODS: readonly CornerTapeMethod[] = ["two-layer", "single"];
+export const TAPE_WIDTH_METHODS: readonly TapeWidthMethod[] = ["two-layer", "single", "sill"];
+
+/** Minimum lap onto each panel; common practice, no source. */
+export const TAPE_LAP_IN = 1;
+/** Inside-corner pieces and the lap of one over the next; common practice, no source. */
+export const CORNER_PIECE_IN = 36;
+export const SHINGLE_LAP_IN = 3;
+/** Head and sill tape beyond each jamb; common practice, no source. */
+export const OPENING_EXTENSION_IN = 6;
+/** Spare share of tape and nails; common practice, no source. */
+export const SPARE_SHARE = 0.05;
+
+const COUNT = { min: 0, max: 100_000, whole: true } as const;
+
+/**
+ * Seam tape of a plain wall: seams over the panel height, and where there is a rip course the run
+ * along its top and its joints.
+ *
+ * @param lengthIn    framing length, in
+ * @param heightIn    sheathed height, rip included, in
+ * @param thicknessIn panel thickness, in
+ * @param leftEnd     past, flush, tight, short or free
+ * @param rightEnd    the same at the right
+ * @param ripHeightIn height of the rip course, in; 0 for none
+ * @param spacingIn   stud spacing, in
+ * @returns feet; 0 for a wall one panel covers
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @source seams × height: arithmetic; rips up to 96 in long: common practice, no source
+ * @example tapeFeet(384, 96, 1.4375, "free", "free") // => 56
+ */
+export function tapeFeet(
+  lengthIn: number,
+  heightIn: number,
+  thicknessIn: number,
+  leftEnd: WallEnd,
+  rightEnd: WallEnd,
+  ripHeightIn: number = 0,
+  spacingIn?: number
+): number {
+  const wall = { lengthIn, thicknessIn, leftEnd, rightEnd };
+  const { runIn } = runSpan(wall);
+  checkHeight("height", heightIn);
+  checkNumber("rip_height", ripHeightIn, { min: 0, below: heightIn, unit: "in" });
+  const seams = wallSeams(wall, { spacingIn });
+  const vertical = seams.length * (heightIn - ripHeightIn);
+  if (ripHeightIn === 0) return feet(vertical);
+  const joints = ceilCount(runIn / PLAIN_RIP_IN) - 1;
+  return feet(vertical + runIn + joints * ripHeightIn);
+}
+
+/**
+ * Tape of outside corners.
+ *
+ * @param heightIn sheathed height of the corner, in
+ * @param corners  how many such corners; whole, 0 or more
+ * @param method   `two-layer` counts both layers, `single` one
+ * @returns feet
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @source common practice, no source
+ * @example cornerTapeFeet(108, 4) // => 72
+ */
+export function cornerTapeFeet(
+  heightIn: number,
+  corners: number = 1,
+  method: CornerTapeMethod = "two-layer"
+): number {
+  checkHeight("height", heightIn);
+  checkNumber("corners", corners, COUNT);
+  const layers = checkChoice("method", method, CORNER_TAPE_METHODS) === "single" ? 1 : 2;
+  return feet(heightIn * corners * layers);
+}
+
+/** Short pieces for one inside corner, from the bottom up; at least one. */
+export function insideCornerPieces(heightIn: number, pieceIn: number, lapIn: number): number {
+  checkHeight("height", heightIn);
+  checkNumber("piece", pieceIn, { above: 0, max: 1200, unit: "in" });
+  checkNumber("lap", lapIn, { min: 0, below: pieceIn, unit: "in" });
+  return Math.max(1, ceilCount((heightIn - lapIn) / (pieceIn - lapIn)));
+}
+
+/**
+ * Tape of inside corners, in short pieces that lap shingle fashion from the bottom up.
+ *
+ * @param heightIn sheathed height of the corner, in
+ * @param corners  how many such corners; whole, 0 or more
+ * @param pieceIn  length of a piece, in
+ * @param lapIn    lap of one piece over the next, in; less than a piece
+ * @returns feet: height + (pieces − 1) × lap, each corner
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @source common practice, no source
+ * @example insideCornerTapeFeet(108) // => 9.75
+ */
+export function insideCornerTapeFeet(
+  heightIn: number,
+  corners: number = 1,
+  pieceIn: number = CORNER_PIECE_IN,
+  lapIn: number = SHINGLE_LAP_IN
+): number {
+  const pieces = insideCornerPieces(heightIn, pieceIn, lapIn);
+  checkNumber("corners", corners, COUNT);
+  return feet(corners * (heightIn + (pieces - 1) * lapIn));
+}
+
+/**
+ * Tape round openings: both jambs the opening's height, head and sill with their extensions.
+ *
+ * @param widthIn     opening width, in
+ * @param heightIn    opening height, in
+ * @param count       how many such openings; whole, 0 or more
+ * @param extensionIn how far head and sill tape run past each jamb, in; 0 or more
+ * @returns feet
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @source common practice, no source; the window's own flashing instructions rule
+ * @example openingTapeFeet(36, 48) // => 16
+ */
+export function openingTapeFeet(
+  widthIn: number,
+  heightIn: number,
+  count: number = 1,
+  extensionIn: number = OPENING_EXTENSION_IN
+): number {
+  checkNumber("width", widthIn, LIMITS.wallLength);
+  checkHeight("height", heightIn);
+  checkNumber("count", count, COUNT);
+  checkNumber("extension", extensionIn, { min: 0, max: 120, unit: "in" });
+  return feet(count * (2 * (widthIn + 2 * extensionIn) + 2 * heightIn));
+}
+
+/**
+ * Narrowest tape that covers a corner.
+ *
+ * @param thicknessIn panel thickness, in
+ * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap), centred on the
+ *   corner; `sill`: thickness + 2 laps, wrapped under the foam edge at the mud sill
+ * @param lapIn       lap onto each panel, in
+ * @returns width, in; not rounded
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @source common practice, no source
+ * @example tapeWidth(1.4375) // => 2.4375
+ * @example tapeWidth(1.4375, "single") // => 4.875
+ */
+export function tapeWidth(
+  thicknessIn: number,
+  method: TapeWidthMethod = "two-layer",
+  lapIn: number = TAPE_LAP_IN
+): number {
+  checkThickness("thickness", thicknessIn);
+  checkNumber("lap", lapIn, { above: 0, max: 24, unit: "in" });
+  const chosen = checkChoice("method", method, TAPE_WIDTH_METHODS);
+  if (chosen === "single") return 2 * (thicknessIn + lapIn);
+  return chosen === "sill" ? thicknessIn + 2 * lapIn : thicknessIn + lapIn;
+}
+
+/** Whole packages: need with its spare, divided, rounded up once. */
+export function wholePackages(
+  name: string,
+  need: number,
+  perName: string,
+  perPackage: number,
+  extra: number
+): number {
+  checkNumber(name, need, { min: 0 });
+  checkNumber(perName, perPackage, { above: 0 });
+  checkNumber("extra", extra, LIMITS.share);
+  const packages = ceilCount((need * (1 + extra)) / perPackage);
+  if (!Number.isSafeInteger(packages)) {
+    throw outOfRange(`${name} must be a quantity one can order; got ${shown(need)}`);
+  }
+  return packages;
+}
+
+/**
+ * Rolls of one width of tape for the whole house, rounded up once.
+ *
+ * @param tapeFt      feet needed over the whole house; 0 or more
+ * @param feetPerRoll feet on a roll; more than 0
+ * @param extra       spare share; 0.05 is 5 %
+ * @returns whole rolls
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @source arithmetic; add before rounding
+ * @example tapeRolls(800, 100) // => 9
+ */
+export function tapeRolls(
+  tapeFt: number,
+  feetPerRoll: number,
+  extra: number = SPARE_SHARE
+): number {
+  return wholePackages("feet", tapeFt, "feet_per_roll", feetPerRoll, extra);
+}

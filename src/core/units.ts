@@ -1,0 +1,309 @@
+/**
+ * Lengths: tape-measure text to inches, inches to tape-measure text. The only unit conversions here.
+ *
+ * @source in = 25.4 mm exactly: NIST SP 811, Appendix B
+ */
+import { checkNumber, outOfRange, shown, wrongKind } from "./check.js";
+
+export const INCHES_PER_FOOT = 12;
+/** exact, NIST SP 811 Appendix B */
+export const MM_PER_INCH = 25.4;
+export const SQ_INCHES_PER_SQ_FOOT = 144;
+
+export type LengthUnit = "in" | "ft" | "mm";
+
+const MM_PER: Readonly<Record<string, number>> = { mm: 1, cm: 10, m: 1000 };
+const IN_PER: Readonly<Record<LengthUnit, number>> = {
+  in: 1,
+  ft: INCHES_PER_FOOT,
+  mm: 1 / MM_PER_INCH,
+};
+
+/** Serial numbers of dates that a spreadsheet makes of typed fractions lie in this range. */
+const DATE_SERIAL_FROM = 10_000;
+const DATE_SERIAL_BELOW = 100_000;
+/** longest text that is read as a length */
+const LONGEST_TEXT = 60;
+
+/** Tape fractions: halves to sixty-fourths. */
+const TAPE_DENOMINATORS: readonly number[] = [2, 4, 8, 16, 32, 64];
+
+const VULGAR: Readonly<Record<string, string>> = {
+  "½": "1/2",
+  "⅓": "1/3",
+  "⅔": "2/3",
+  "¼": "1/4",
+  "¾": "3/4",
+  "⅕": "1/5",
+  "⅖": "2/5",
+  "⅗": "3/5",
+  "⅘": "4/5",
+  "⅙": "1/6",
+  "⅚": "5/6",
+  "⅛": "1/8",
+  "⅜": "3/8",
+  "⅝": "5/8",
+  "⅞": "7/8",
+};
+const RAISED = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+const LOWERED = "₀₁₂₃₄₅₆₇₈₉";
+
+/** Bends the many ways people write quotes, dashes, spaces and fractions into plain characters. */
+function plainText(text: string): string {
+  let plain = "";
+  for (const char of text) {
+    const raised = RAISED.indexOf(char);
+    const lowered = LOWERED.indexOf(char);
+    if (VULGAR[char] !== undefined) plain += ` ${VULGAR[char]}`;
+    // a raised digit after a plain one starts a fraction: 1⁷⁄₁₆ is 1 7/16, not 17/16
+    else if (raised >= 0)
+      plain += (/[0-9]$/.test(plain) && !/ [0-9]+$/.test(plain) ? " " : "") + raised;
+    else if (lowered >= 0) plain += lowered;
+    else plain += char;
+  }
+  return plain
+    .replace(/[\u2018\u2019\u201B\u2032\u00B4\u0060\u02B9\u02BC]/g, "'")
+    .replace(/[\u201C\u201D\u201E\u2033\u02BA]/g, '"')
+    .replace(/''/g, '"')
+    .replace(/[\u2010-\u2015\u2212]/g, "-")
+    .replace(/[\u2044\u2215]/g, "/")
+    .replace(/[\s\u00A0\u2000-\u200B\u202F\u205F\u3000]+/g, " ")
+    .trim()
+    .toLowerCase();
+}
+
+const FRACTION_HINT = `type lengths like 24'-6 1/2", 1-7/16 as text, or 0.4375`;
+
+const DATE_HINT =
+  "it looks like a date: the spreadsheet took a typed fraction for one; format the cell as text and type 1 7/16, or type the decimal 1.4375";
+
+const MS_PER_DAY = 86_400_000;
+/** day number of 1970-01-01 in the spreadsheet's 1900 date system */
+const SERIAL_OF_1970 = 25_569;
+
+/** What a date's serial number was probably typed as, and what to type instead. */
+function dateSerialHint(serial: number): string {
+  const date = new Date((serial - SERIAL_OF_1970) * MS_PER_DAY);
+  const month = date.getUTCMonth() + 1;
+  const day = date.getUTCDate();
+  const yearOfCentury = date.getUTCFullYear() % 100;
+  const typed: { text: string; valueIn: number }[] = [];
+  if (TAPE_DENOMINATORS.includes(day) && month < day) {
+    typed.push({ text: `${month}/${day}`, valueIn: month / day });
+  }
+  if (TAPE_DENOMINATORS.includes(yearOfCentury) && day < yearOfCentury) {
+    typed.push({ text: `${month} ${day}/${yearOfCentury}`, valueIn: month + day / yearOfCentury });
+  }
+  if (typed.length === 0) return DATE_HINT;
+  const what = typed.map((each) => `${each.text.replace(" ", "-")}`).join(" or ");
+  const instead = typed.map((each) => `${each.text} (or ${each.valueIn})`).join(", ");
+  return `it looks like a date: the spreadsheet took a typed ${what} for one; format the cell as text and type ${instead}`;
+}
+
+const MONTHS = /\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\b/;
+
+/** A decimal written with a point or a comma; a comma before three digits could be either. */
+function decimal(name: string, digits: string, original: string): number {
+  if (/^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$/.test(digits)) {
+    throw outOfRange(
+      `${name}: ${shown(original)} could mean ${digits.replace(/,/g, "")} or ${digits.replace(",", ".")}; write it without the comma`
+    );
+  }
+  return Number(digits.replace(",", "."));
+}
+
+/** A mixed number: `5`, `5.5`, `1/2`, `5 1/2`, `5-1/2`. */
+const MIXED = String.raw`(?:(\d+)(?: ?- ?| ))?(\d+) ?/ ?(\d+)|(\d+[.,]\d*|[.,]\d+|\d+(?:,\d{3})+(?:\.\d+)?|\d+)`;
+const FEET_MARK = String.raw`(?:'|ft\.?|feet|foot)`;
+const INCH_MARK = String.raw`(?:"|in\.?|inch|inches)`;
+const METRIC =
+  /^(\d+[.,]\d*|[.,]\d+|\d+(?:,\d{3})+(?:\.\d+)?|\d+) ?(mm|cm|m|millimet(?:er|re)s?|centimet(?:er|re)s?|met(?:er|re)s?)$/;
+const IMPERIAL = new RegExp(
+  `^(?:(?:${MIXED}) ?${FEET_MARK})?(?: ?- ?| )?(?:(?:${MIXED}) ?(${INCH_MARK})?)?$`
+);
+
+function mixed(
+  name: string,
+  original: string,
+  whole: string | undefined,
+  top: string | undefined,
+  bottom: string | undefined,
+  number: string | undefined
+): number | undefined {
+  if (number !== undefined) return decimal(name, number, original);
+  if (top === undefined || bottom === undefined) return undefined;
+  if (Number(bottom) === 0) {
+    throw outOfRange(`${name}: ${shown(original)} has a fraction with a zero below the line`);
+  }
+  const fraction = Number(top) / Number(bottom);
+  if (whole === undefined) return fraction;
+  if (fraction >= 1) {
+    throw outOfRange(
+      `${name}: ${shown(original)} has a fraction of 1 or more beside a whole number; write it as one number`
+    );
+  }
+  return Number(whole) + fraction;
+}
+
+/** The unit word of metric text, down to its short form. */
+function metricUnit(word: string): number {
+  if (word.startsWith("mil") || word === "mm") return MM_PER.mm as number;
+  if (word.startsWith("c")) return MM_PER.cm as number;
+  return MM_PER.m as number;
+}
+
+function parseText(name: string, original: string, plainUnit: LengthUnit): number {
+  if (original.length > LONGEST_TEXT) {
+    throw wrongKind(`${name} must be a length; got ${shown(original)}`);
+  }
+  let text = plainText(original);
+  if (text === "") throw wrongKind(`${name} is blank; ${FRACTION_HINT}`);
+  let sign = 1;
+  if (/^[-+]/.test(text)) {
+    sign = text.startsWith("-") ? -1 : 1;
+    text = text.slice(1).trim();
+  }
+  const metric = METRIC.exec(text);
+  if (metric) {
+    const millimeters =
+      decimal(name, metric[1] as string, original) * metricUnit(metric[2] as string);
+    return (sign * millimeters) / MM_PER_INCH;
+  }
+  const match = IMPERIAL.exec(text);
+  if (!match || /^[-+]/.test(text)) {
+    if (MONTHS.test(text) || /^\d{1,4}[-/.]\d{1,2}[-/.]\d{2,4}$/.test(text)) {
+      throw wrongKind(`${name} must be a length; got ${shown(original)}: ${DATE_HINT}`);
+    }
+    throw wrongKind(`${name} must be a length; got ${shown(original)}; ${FRACTION_HINT}`);
+  }
+  const feet = mixed(name, original, match[1], match[2], match[3], match[4]);
+  const inches = mixed(name, original, match[5], match[6], match[7], match[8]);
+  if (feet === undefined && inches === undefined) {
+    throw wrongKind(`${name} must be a length; got ${shown(original)}; ${FRACTION_HINT}`);
+  }
+  if (feet === undefined) {
+    const factor = match[9] === undefined ? IN_PER[plainUnit] : 1;
+    return sign * (inches as number) * factor;
+  }
+  if (inches === undefined) return sign * feet * INCHES_PER_FOOT;
+  if (!Number.isInteger(feet)) {
+    throw outOfRange(
+      `${name}: ${shown(original)} has a fraction of a foot and inches; write one or the other`
+    );
+  }
+  if (inches >= INCHES_PER_FOOT) {
+    throw outOfRange(
+      `${name}: ${shown(original)} has ${inches} in after the feet; inches there must be less than 12`
+    );
+  }
+  return sign * (feet * INCHES_PER_FOOT + inches);
+}
+
+/**
+ * Reads a length: a number, or tape-measure text such as `24'-6 1/2"`, `1-7/16`, `½`, `622.3 mm`.
+ *
+ * @param name      the argument, for the message
+ * @param value     number or text
+ * @param plainUnit what a number without a unit means
+ * @returns inches; may be negative or 0 (the caller's limits decide)
+ * @throws {CalcError} wrong-kind: not a length, blank, or a date; out-of-range: a zero below the
+ *   line, inches of 12 or more after feet, a comma that could mean two things
+ * @example parseLength("length", "24'-6 1/2\"") // => 294.5
+ */
+export function parseLength(name: string, value: unknown, plainUnit: LengthUnit = "in"): number {
+  if (typeof value === "number") {
+    checkNumber(name, value);
+    // a wall in millimeters may well be a five-figure whole number; inches or feet never are
+    if (
+      plainUnit !== "mm" &&
+      Number.isInteger(value) &&
+      value >= DATE_SERIAL_FROM &&
+      value < DATE_SERIAL_BELOW
+    ) {
+      throw wrongKind(`${name} must be a length; got ${shown(value)}: ${dateSerialHint(value)}`);
+    }
+    return value * IN_PER[plainUnit];
+  }
+  if (typeof value === "string") return parseText(name, value, plainUnit);
+  if (value === null || value === undefined) {
+    throw wrongKind(`${name} is blank; ${FRACTION_HINT}`);
+  }
+  throw wrongKind(`${name} must be a length; got ${shown(value)}; ${FRACTION_HINT}`);
+}
+
+const DEFAULT_DENOMINATOR = 16;
+
+/** Nearest multiple of 1/denominator, half away from zero; as a count of those parts. */
+function nearestParts(lengthIn: number, denominator: number): number {
+  const parts = Math.abs(lengthIn) * denominator;
+  return Math.floor(parts + 0.5 + 1e-9 * Math.max(1, parts));
+}
+
+function fractionText(parts: number, denominator: number): string {
+  let top = parts;
+  let bottom = denominator;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  return top === 0 ? "" : `${top}/${bottom}`;
+}
+
+function checkDenominator(denominator: number): void {
+  if (!TAPE_DENOMINATORS.includes(denominator)) {
+    throw outOfRange(
+      `denominator must be one of ${TAPE_DENOMINATORS.join(", ")}; got ${shown(denominator)}`
+    );
+  }
+}
+
+/**
+ * Feet and inches as written on a drawing, to the nearest tape fraction, half away from zero.
+ *
+ * @param lengthIn    length, in; any sign
+ * @param denominator smallest fraction, 2 to 64 by doubling
+ * @returns text such as `24'-6 1/2"`; carries, so 11 31/32 in at sixteenths is `1'-0"`
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: another denominator
+ * @example feetInches(294.5) // => "24'-6 1/2\""
+ */
+export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
+  checkNumber("length", lengthIn);
+  checkNumber("denominator", denominator);
+  checkDenominator(denominator);
+  const parts = nearestParts(lengthIn, denominator);
+  const partsPerFoot = INCHES_PER_FOOT * denominator;
+  const feet = Math.floor(parts / partsPerFoot);
+  const inches = Math.floor((parts % partsPerFoot) / denominator);
+  const fraction = fractionText(parts % denominator, denominator);
+  const sign = lengthIn < 0 && parts > 0 ? "-" : "";
+  return `${sign}${feet}'-${inches}${fraction ? ` ${fraction}` : ""}"`;
+}
+
+/**
+ * Inches as read from a tape: `15 1/4`, `7/16`, `0`. Rounded to the nearest fraction, for show only.
+ *
+ * @example inchText(15.25) // => "15 1/4"
+ */
+export function inchText(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
+  checkNumber("length", lengthIn);
+  checkDenominator(denominator);
+  const parts = nearestParts(lengthIn, denominator);
+  const inches = Math.floor(parts / denominator);
+  const fraction = fractionText(parts % denominator, denominator);
+  const sign = lengthIn < 0 && parts > 0 ? "-" : "";
+  if (!fraction) return `${sign}${inches}`;
+  return inches === 0 ? `${sign}${fraction}` : `${sign}${inches} ${fraction}`;
+}
+
+export function feet(lengthIn: number): number {
+  return lengthIn / INCHES_PER_FOOT;
+}
+export function squareFeet(areaIn2: number): number {
+  return areaIn2 / SQ_INCHES_PER_SQ_FOOT;
+}
+export function degreesToRadians(angleDeg: number): number {
+  return (angleDeg * Math.PI) / 180;
+}
+export function radiansToDegrees(angleRad: number): number {
+  return (angleRad * 180) / Math.PI;
+}
