@@ -1,0 +1,643 @@
+/** Findings: what to fix, what to look at and what to know before the crew starts. */
+import { isCalcError, shown } from "../check.js";
+import { backingAtCorner } from "../backing.js";
+import { ALL_CAUTIONS } from "../cautions.js";
+import { OPPOSITE_END, type WallEnd } from "../corners.js";
+import { routerBit } from "../assembly.js";
+import { heatSaved } from "../heat-saved.js";
+import { condensingSurface } from "../moisture.js";
+import { nailFoamComparison } from "../nail-lateral.js";
+import { penetrationRule } from "../penetration.js";
+import type { PublishedFigure } from "../published.js";
+import { ripsPerPanel } from "../rips.js";
+import { tapeWidth } from "../tape.js";
+import { bridgingLoss, foamR, wallU } from "../thermal.js";
+import { feet, feetInches, inchText, squareFeet } from "../units.js";
+import { foamRNeededRow, vaporRetarderAdvice } from "../vapor-retarder.js";
+import { wallULimitRow } from "../wall-u-limit.js";
+import { houseNail, seamTapeWidth, stockTape } from "./order.js";
+import { horizontalSeams } from "./seams.js";
+import { type Settings, readSettings } from "./settings.js";
+import { type Table, nameKey } from "./tables.js";
+import { type CutWall, cutWall, shapeArea } from "./wall-pieces.js";
+import {
+  type Opening,
+  type RowProblem,
+  type Wall,
+  readOpenings,
+  readWalls,
+  wallHeight,
+} from "./walls.js";
+
+export type FindingLevel = "fix" | "look" | "note";
+
+export interface Finding {
+  readonly level: FindingLevel;
+  /** wall it belongs to; empty for the whole house */
+  readonly wall: string;
+  readonly finding: string;
+  readonly whatToDo: string;
+}
+
+interface House {
+  readonly settings: Settings;
+  readonly walls: readonly Wall[];
+  readonly openings: readonly Opening[];
+  readonly cuts: readonly CutWall[];
+}
+
+/** Slips of the unit; common practice, no source. */
+const SHORT_WALL_IN = 36;
+const LOW_WALL_IN = 48;
+const LONG_WALL_IN = 1_440;
+const SMALL_OPENING_IN = 6;
+
+function row(level: FindingLevel, wall: string, finding: string, whatToDo: string): Finding {
+  return { level, wall, finding, whatToDo };
+}
+
+/** A reading that may fail becomes a finding instead of an error. */
+function orFinding(
+  wall: string,
+  whatToDo: string,
+  find: () => Finding[],
+  level: FindingLevel = "fix"
+): Finding[] {
+  try {
+    return find();
+  } catch (error) {
+    if (!isCalcError(error)) throw error;
+    return [row(error.code === "not-covered" ? "look" : level, wall, error.message, whatToDo)];
+  }
+}
+
+/** Walls of one kind of end, named with their side. */
+function named(walls: readonly Wall[], end: WallEnd): string {
+  const names = walls.flatMap((wall) => [
+    ...(wall.leftEnd === end ? [`${wall.name} left`] : []),
+    ...(wall.rightEnd === end ? [`${wall.name} right`] : []),
+  ]);
+  return names.length === 0 ? "none" : names.join(", ");
+}
+
+function countEnds(walls: readonly Wall[], end: WallEnd): number {
+  return walls.reduce(
+    (sum, wall) =>
+      sum + wall.quantity * (Number(wall.leftEnd === end) + Number(wall.rightEnd === end)),
+    0
+  );
+}
+
+function cornerFindings(walls: readonly Wall[]): Finding[] {
+  const findings: Finding[] = [];
+  const byName = new Map(walls.map((wall) => [nameKey(wall.name), wall]));
+  const metBy = new Map<string, string>();
+  for (const wall of walls) {
+    if (wall.nextWall === undefined) continue;
+    const next = byName.get(nameKey(wall.nextWall));
+    if (!next) {
+      findings.push(
+        row(
+          "fix",
+          wall.name,
+          `Next wall ${shown(wall.nextWall)} is not in the walls table`,
+          "Name the wall that meets the right end, or leave the cell blank."
+        )
+      );
+      continue;
+    }
+    const earlier = metBy.get(nameKey(next.name));
+    if (earlier !== undefined) {
+      findings.push(
+        row(
+          "fix",
+          next.name,
+          `${earlier} and ${wall.name} both name ${next.name} as the next wall`,
+          "A left end meets one wall: correct one of the two."
+        )
+      );
+    }
+    metBy.set(nameKey(next.name), wall.name);
+    const wanted = OPPOSITE_END[wall.rightEnd];
+    if (next.leftEnd !== wanted) {
+      findings.push(
+        row(
+          "fix",
+          wall.name,
+          `Right end is ${wall.rightEnd} but the left end of ${next.name} is ${next.leftEnd}`,
+          `Make the left end of ${next.name} ${wanted}, or change the right end of ${wall.name}: an outside corner has one past and one flush, an inside corner one tight and one short.`
+        )
+      );
+    }
+  }
+  if (findings.length > 0) return findings;
+  const pairs: readonly (readonly [WallEnd, WallEnd, string])[] = [
+    ["past", "flush", "outside"],
+    ["tight", "short", "inside"],
+  ];
+  for (const [one, other, kind] of pairs) {
+    const ones = countEnds(walls, one);
+    const others = countEnds(walls, other);
+    if (ones === others) continue;
+    findings.push(
+      row(
+        "fix",
+        "",
+        `${kind} corners disagree: ${ones} ${one} (${named(walls, one)}) and ${others} ${other} (${named(walls, other)})`,
+        `Each ${kind} corner has one ${one} and one ${other}: correct the ends, or fill in Next wall to find the pair.`
+      )
+    );
+  }
+  return findings;
+}
+
+function sizeFindings(walls: readonly Wall[], openings: readonly Opening[]): Finding[] {
+  const findings: Finding[] = [];
+  for (const wall of walls) {
+    if (wall.lengthIn < SHORT_WALL_IN) {
+      findings.push(
+        row(
+          "look",
+          wall.name,
+          `Length is ${inchText(wall.lengthIn)} in`,
+          `If feet were meant, type ${inchText(wall.lengthIn)}' or head the column Length (ft).`
+        )
+      );
+    }
+    if (wall.lengthIn > LONG_WALL_IN) {
+      findings.push(
+        row(
+          "look",
+          wall.name,
+          `Length is ${feetInches(wall.lengthIn)}`,
+          "If inches were meant, take the foot mark away."
+        )
+      );
+    }
+    const heightIn = wallHeight(wall);
+    if (heightIn < LOW_WALL_IN) {
+      findings.push(
+        row(
+          heightIn < LOW_WALL_IN / 2 ? "fix" : "look",
+          wall.name,
+          `Height is ${inchText(heightIn)} in`,
+          `If feet were meant, type ${inchText(heightIn)}' or head the column Height (ft).`
+        )
+      );
+    }
+    if (wall.lengthIn > LONG_WALL_IN * 2 || heightIn > LONG_WALL_IN / 3) {
+      findings.push(
+        row(
+          "look",
+          wall.name,
+          `Wall is ${feetInches(wall.lengthIn)} long and ${feetInches(heightIn)} high`,
+          "Check the units of the row."
+        )
+      );
+    }
+  }
+  for (const opening of openings) {
+    const widthIn = opening.rightIn - opening.leftIn;
+    const heightIn = opening.topIn - opening.bottomIn;
+    if (Math.min(widthIn, heightIn) < SMALL_OPENING_IN) {
+      findings.push(
+        row(
+          "look",
+          opening.wall,
+          `${opening.name} is ${inchText(widthIn)} x ${inchText(heightIn)} in`,
+          "If feet were meant, add the foot mark or put (ft) in the header."
+        )
+      );
+    }
+    if (opening.quantity > 1) {
+      findings.push(
+        row(
+          "fix",
+          opening.wall,
+          `${opening.name} stands ${opening.quantity} times at one place`,
+          "Give each opening a row with its own From left: tape is counted for all, but panels and nails see only one."
+        )
+      );
+    }
+  }
+  return findings;
+}
+
+function courseFindings(house: House): Finding[] {
+  const { settings, cuts } = house;
+  const findings: Finding[] = [];
+  const ripHeights = new Set<number>();
+  for (const cut of cuts) {
+    for (const run of cut.ripRuns) ripHeights.add(run.topIn - run.bottomIn);
+    if (settings.blockLineIn !== undefined && !cut.hasRips) {
+      findings.push(
+        row(
+          "note",
+          cut.wall.name,
+          "The wall dips to the block line, so it has no rip course",
+          "Its panels start at the bottom lap."
+        )
+      );
+    }
+    const blocking = horizontalSeams(cut).reduce((sum, seam) => sum + seam.lengthIn, 0);
+    if (blocking > 0) {
+      const levels = [...(cut.hasRips ? [cut.panelsFromIn] : []), ...cut.courseSeamsIn];
+      findings.push(
+        row(
+          "note",
+          cut.wall.name,
+          `${feet(blocking * cut.wall.quantity).toFixed(1)} ft of horizontal seam, at ${levels.map((level) => feetInches(level)).join(" and ")} above the deck`,
+          "Put solid blocking behind it; every panel edge needs framing to nail to."
+        )
+      );
+    }
+  }
+  for (const height of [...ripHeights].sort((a, b) => a - b)) {
+    const fits = ripsPerPanel(height, settings.panelWidthIn, settings.kerfIn);
+    if (fits < 2 && height <= settings.panelWidthIn / 2) {
+      findings.push(
+        row(
+          "look",
+          "",
+          `Rips ${inchText(height)} in tall: the saw cut leaves only one to a panel width`,
+          `At ${inchText((settings.panelWidthIn - settings.kerfIn) / 2)} in or less two come out of a panel: lower the block line a little.`
+        )
+      );
+    }
+  }
+  return findings;
+}
+
+function nailFindings(house: House): Finding[] {
+  const { settings } = house;
+  const schedule =
+    "Ask the engineer of record before nailing off: nail size and spacing are the engineer's.";
+  const reach = orFinding(
+    "",
+    "Add a longer nail to Nail lengths, or ask the engineer of record.",
+    () => {
+      const { neededIn, stockIn } = houseNail(settings);
+      const into = stockIn - settings.thicknessIn;
+      return [
+        row(
+          "note",
+          "",
+          `Nails: ${inchText(settings.thicknessIn, 64)} panel + ${inchText(settings.penetrationIn, 64)} into the stud = ${inchText(neededIn, 64)} at least; ${inchText(stockIn, 64)} in stocked, ${inchText(into, 64)} in the stud`,
+          schedule
+        ),
+      ];
+    },
+    "fix"
+  ).map((each) => (each.level === "look" ? { ...each, level: "fix" as const } : each));
+  const basis = orFinding("", "Choose a basis that has a row for this nail.", () => {
+    const rule = penetrationRule(settings.penetrationBasis, settings.nailDiameterIn);
+    if (settings.penetrationIn >= rule.value - 1e-9) return [];
+    return [
+      row(
+        "fix",
+        "",
+        `Penetration ${inchText(settings.penetrationIn, 64)} in is short of the ${inchText(rule.value, 64)} in of ${rule.table}${rule.note ? ` (${rule.note})` : ""}`,
+        "Take a longer nail, or another basis the engineer agrees to."
+      ),
+    ];
+  });
+  const lateral = orFinding(
+    "",
+    "Take the nail and the foam to the engineer of record.",
+    () => {
+      const { stockIn } = houseNail(settings);
+      const compared = nailFoamComparison(
+        stockIn,
+        settings.nailDiameterIn,
+        settings.panelIn,
+        settings.foamIn,
+        settings.studGravity,
+        settings.panelGravity
+      );
+      return [
+        row(
+          compared.share < 1 ? "look" : "note",
+          "",
+          `One nail through ${inchText(settings.foamIn, 64)} in of foam keeps ${(compared.share * 100).toFixed(0)} % of its lateral reference value (${compared.withFoamLb.toFixed(0)} lb of ${compared.withoutFoamLb.toFixed(0)} lb with the panel tight to the stud)${compared.note ? `; ${compared.note}` : ""}`,
+          "Take the percentage to the engineer of record; it is not a shear-wall capacity."
+        ),
+      ];
+    },
+    "look"
+  );
+  return [...reach, ...basis, ...lateral];
+}
+
+function tapeFindings(house: House): Finding[] {
+  const { settings, walls } = house;
+  const uses: [string, number][] = [["Seam tape", seamTapeWidth(settings)]];
+  if (countEnds(walls, "past") + countEnds(walls, "flush") > 0) {
+    uses.push([
+      `Outside corners (${settings.cornerTape})`,
+      tapeWidth(settings.thicknessIn, settings.cornerTape, settings.tapeLapIn),
+    ]);
+  }
+  if (settings.sillTape) {
+    uses.push([
+      "Foam edge at the sill",
+      tapeWidth(settings.thicknessIn, "sill", settings.tapeLapIn),
+    ]);
+  }
+  return uses.flatMap(([what, needed]) => {
+    const widest = Math.max(...settings.tapeWidthsIn);
+    if (widest < needed - 1e-9) {
+      return [
+        row(
+          "fix",
+          "",
+          `${what}: needs tape ${inchText(needed, 64)} in wide; the widest stocked is ${inchText(widest, 64)} in`,
+          "Add a width to Tape widths, or use two layers."
+        ),
+      ];
+    }
+    return [
+      row(
+        "note",
+        "",
+        `${what}: needs ${inchText(needed, 64)} in, stocked ${inchText(stockTape(needed, settings), 64)} in`,
+        "Roll down every foot of tape."
+      ),
+    ];
+  });
+}
+
+function framingFindings(house: House): Finding[] {
+  const { settings, walls } = house;
+  const findings: Finding[] = [];
+  const count = backingAtCorner(
+    settings.thicknessIn,
+    settings.backing,
+    settings.nailingIn,
+    settings.studIn
+  );
+  for (const wall of walls) {
+    const ends = (["left", "right"] as const).filter(
+      (side) => (side === "left" ? wall.leftEnd : wall.rightEnd) === "short"
+    );
+    if (ends.length === 0 || count === 0) continue;
+    findings.push(
+      row(
+        "note",
+        wall.name,
+        `Inside corner at the ${ends.join(" and ")} end: the end stud leaves ${inchText(Math.max(0, settings.studIn - settings.thicknessIn), 64)} in of nailing`,
+        settings.backing === "channel"
+          ? `Frame a channel of ${count} members there.`
+          : `Add ${count} backing ${count === 1 ? "stud" : "studs"} there; short scrap will do.`
+      )
+    );
+  }
+  if (house.openings.length > 0) {
+    findings.push(
+      row(
+        "note",
+        "",
+        `Openings: router bit at least ${inchText(routerBit(settings.thicknessIn, settings.routerClearanceIn), 64)} in of cutting length`,
+        "The window's own flashing instructions rule the tape at openings."
+      )
+    );
+  }
+  return findings;
+}
+
+function confirmed(figure: PublishedFigure): string {
+  return figure.note ? `${figure.table}; ${figure.note}` : figure.table;
+}
+
+/** A figure known from memory decides nothing: short of it is a look, not a fix, and enough says so. */
+function against(
+  figure: PublishedFigure,
+  isEnough: boolean,
+  finding: string,
+  whatToDo: string
+): Finding {
+  const level = isEnough ? "note" : figure.mayDecide ? "fix" : "look";
+  const say = isEnough
+    ? figure.mayDecide
+      ? "Enough by the table."
+      : "Looks enough; confirm in the code book before relying on it."
+    : whatToDo;
+  return row(level, "", `${finding} (${confirmed(figure)})`, say);
+}
+
+function energyFindings(house: House): Finding[] {
+  const { settings, cuts } = house;
+  const { climateZone, cavityR, rPerInch } = settings;
+  if (climateZone === undefined || cavityR === undefined || rPerInch === undefined) {
+    const blank = [
+      ...(climateZone === undefined ? ["Climate zone"] : []),
+      ...(cavityR === undefined ? ["Cavity R"] : []),
+      ...(rPerInch === undefined ? ["Foam R per inch"] : []),
+    ];
+    return [
+      row(
+        "note",
+        "",
+        `Energy and moisture are not checked: ${blank.join(", ")} ${blank.length > 1 ? "are" : "is"} blank in the settings`,
+        "Fill them in to check the foam against the code tables and the dew point."
+      ),
+    ];
+  }
+  const label = foamR(settings.foamIn, rPerInch);
+  const studs = settings.studDepthIn;
+  const layers = [studs, settings.framingShare, settings.otherR, settings.woodRPerInch] as const;
+  const moisture = orFinding(
+    "",
+    "Ask the local code office.",
+    () => {
+      const needed = foamRNeededRow(climateZone, studs);
+      return [
+        against(
+          needed,
+          label >= needed.value - 1e-9,
+          `Foam R ${label.toFixed(1)}; least for a class III vapor retarder in zone ${climateZone} is R ${needed.value}`,
+          "Use thicker foam, or a tighter vapor retarder as the local code allows."
+        ),
+      ];
+    },
+    "fix"
+  ).map((each) =>
+    each.level === "look" && each.finding.startsWith("foam R needed")
+      ? { ...each, level: "note" as const, whatToDo: "No least foam R from this table." }
+      : each
+  );
+  const energy = orFinding("", "Type a climate zone such as 5, 5A or Marine 4.", () => {
+    const without = wallU(cavityR, 0, ...layers);
+    const withFoam = wallU(cavityR, label, ...layers);
+    const loss = bridgingLoss(cavityR, label, ...layers);
+    const limit = wallULimitRow(climateZone);
+    return [
+      against(
+        limit,
+        withFoam <= limit.value + 5e-5,
+        `Whole-wall U ${withFoam.toFixed(3)} with the foam, ${without.toFixed(3)} without; limit in zone ${climateZone} is ${limit.value}`,
+        "Use thicker foam or more cavity insulation, or show compliance another way."
+      ),
+      row(
+        "note",
+        "",
+        `Framing costs ${(loss * 100).toFixed(0)} % of the cavity path's R`,
+        "Continuous foam is what covers the studs; keep it unbroken at corners and rims."
+      ),
+    ];
+  });
+  const retarder = orFinding("", "Type a climate zone such as 5, 5A or Marine 4.", () => {
+    const advice = vaporRetarderAdvice(climateZone, studs, label);
+    return [row("note", "", `Vapor retarder: ${advice.say}`, "The local code decides the class.")];
+  });
+  const dew = orFinding("", "Check the temperatures and the humidity in the settings.", () => {
+    if (settings.outdoorF === undefined) {
+      return [
+        row(
+          "note",
+          "",
+          "Dew point is not checked: Outdoor temperature is blank in the settings",
+          "Type the winter design temperature."
+        ),
+      ];
+    }
+    const surface = condensingSurface(
+      settings.indoorF,
+      settings.outdoorF,
+      settings.humidity,
+      cavityR,
+      label
+    );
+    const more =
+      surface.foamRToStayDry === null
+        ? "no foam can keep it dry at this humidity; lower the humidity"
+        : `about R ${surface.foamRToStayDry.toFixed(1)} of foam would keep it dry`;
+    return [
+      row(
+        surface.isDry ? "note" : "fix",
+        "",
+        `Foam face ${surface.foamFaceF.toFixed(0)} F, room dew point ${surface.dewPointF.toFixed(0)} F at ${settings.outdoorF} F outside`,
+        surface.isDry
+          ? "The inner face of the foam stays above the dew point at this condition."
+          : `Moisture can condense on the foam: use thicker foam or dry the room; ${more}.`
+      ),
+    ];
+  });
+  const saved =
+    settings.degreeDays === undefined
+      ? []
+      : orFinding("", "Check the heating degree days.", () => {
+          const areaFt2 = cuts.reduce(
+            (sum, cut) =>
+              sum +
+              cut.wall.quantity *
+                squareFeet(
+                  cut.panels.reduce((area, piece) => area + shapeArea(piece), 0) -
+                    cut.panels
+                      .flatMap((piece) => piece.routed)
+                      .reduce(
+                        (area, { box }) =>
+                          area + (box.rightIn - box.leftIn) * (box.topIn - box.bottomIn),
+                        0
+                      )
+                ),
+            0
+          );
+          const heat = heatSaved(
+            areaFt2,
+            wallU(cavityR, 0, ...layers),
+            wallU(cavityR, label, ...layers),
+            settings.degreeDays as number
+          );
+          return [
+            row(
+              "note",
+              "",
+              `The foam saves about ${(heat / 1e6).toFixed(1)} million Btu of heat a year through ${areaFt2.toFixed(0)} sq ft of wall`,
+              "A plain degree-day estimate: steady walls, 65 F base, no air leakage."
+            ),
+          ];
+        });
+  const cold = row(
+    "note",
+    "",
+    `Foam R ${label.toFixed(1)} is the label's R per inch times the thickness`,
+    "Cold foam insulates less than its label: use the R per inch at winter temperature."
+  );
+  return [...moisture, ...energy, ...retarder, ...dew, ...saved, cold];
+}
+
+function gradeFindings(house: House): Finding[] {
+  if (!house.walls.some((wall) => wall.belowIn > 0)) return [];
+  return [
+    row(
+      "note",
+      "",
+      "Foam laps down past the deck",
+      "Keep it clear of grade and leave the termite inspection strip the local code asks for; protect the foam edge at the mud sill."
+    ),
+  ];
+}
+
+/**
+ * Every finding of a house. Rows that cannot be read become findings, so that one slip does not hide
+ * the others; a missing header or a bad setting is an error.
+ *
+ * @returns findings, `fix` first, then `look`, then `note`, the cautions last
+ * @throws {CalcError} a missing header, no wall at all, a setting outside its limits
+ */
+export function houseFindings(
+  wallsTable: Table,
+  openingsTable: Table,
+  settingsTable: Table
+): Finding[] {
+  const settings = readSettings(settingsTable);
+  const problems: RowProblem[] = [];
+  const walls = readWalls(wallsTable, settings, problems);
+  const openings = readOpenings(openingsTable, walls.walls, problems);
+  const cuts: CutWall[] = [];
+  for (const wall of walls.walls) {
+    try {
+      const own = openings.openings.filter((opening) => opening.wall === wall.name);
+      cuts.push(cutWall(wall, own, settings));
+    } catch (error) {
+      if (!isCalcError(error)) throw error;
+      problems.push({ wall: wall.name, message: error.message });
+    }
+  }
+  const house: House = { settings, walls: walls.walls, openings: openings.openings, cuts };
+  const unknown: [string, readonly string[]][] = [
+    ["walls", walls.unknownHeaders],
+    ["openings", openings.unknownHeaders],
+    ["settings", settings.unknown],
+  ];
+  const findings = [
+    ...problems.map(({ wall, message }) =>
+      row("fix", wall, message, "Correct the row: it is left out of the checks below.")
+    ),
+    ...cornerFindings(house.walls),
+    ...unknown.flatMap(([table, names]) =>
+      names.map((name) =>
+        row(
+          "look",
+          "",
+          `${table}: ${shown(name)} is not a ${table === "settings" ? "setting" : "header"} and is not used`,
+          "Correct the spelling if it was meant to count."
+        )
+      )
+    ),
+    ...sizeFindings(house.walls, house.openings),
+    ...courseFindings(house),
+    ...tapeFindings(house),
+    ...framingFindings(house),
+    ...nailFindings(house),
+    ...energyFindings(house),
+    ...gradeFindings(house),
+  ];
+  const order: readonly FindingLevel[] = ["fix", "look", "note"];
+  return [
+    ...order.flatMap((level) => findings.filter((each) => each.level === level)),
+    ...ALL_CAUTIONS.map((text) =>
+      row("note", "", text, "Defer to the local code and the engineer of record.")
+    ),
+  ];
+}

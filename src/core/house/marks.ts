@@ -1,0 +1,72 @@
+/** The crew's marks for one wall, level, raked or with a peak. */
+import { outOfRange, shown, wrongKind } from "../check.js";
+import { type StudMark, studMarks } from "../layout.js";
+import { cutStudTo } from "../rake-studs.js";
+import { feetInches } from "../units.js";
+import { isLevel } from "../wall-top.js";
+import type { Settings } from "./settings.js";
+import { type Cell, nameKey } from "./tables.js";
+import type { Opening, Wall } from "./walls.js";
+
+export interface CrewMark {
+  readonly stud: StudMark;
+  readonly tapeText: string;
+  /** undefined where the plates leave no room for a stud */
+  readonly cut: { longPointIn: number; lengthIn: number; bevelDeg: number } | undefined;
+  readonly isRaked: boolean;
+  readonly note: string;
+}
+
+/** Finds a wall by name, case and spaces ignored. */
+export function findWall(walls: readonly Wall[], name: Cell): Wall {
+  if (typeof name !== "string" && typeof name !== "number") {
+    throw wrongKind(`wall must be the name of a wall; got ${shown(name)}`);
+  }
+  const wall = walls.find((each) => nameKey(each.name) === nameKey(String(name)));
+  if (!wall) {
+    const names = walls
+      .slice(0, 12)
+      .map((each) => each.name)
+      .join(", ");
+    throw outOfRange(`wall must be one of ${names}; got ${shown(name)}`);
+  }
+  return wall;
+}
+
+/** Marks of one wall with stud lengths, and what stands in an opening. */
+export function crewMarks(
+  wall: Wall,
+  openings: readonly Opening[],
+  settings: Settings
+): CrewMark[] {
+  const studs = studMarks(
+    wall.lengthIn,
+    wall.thicknessIn,
+    wall.leftEnd,
+    wall.rightEnd,
+    wall.spacingIn,
+    wall.from,
+    settings.studIn,
+    settings.panelWidthIn,
+    settings.smallestIn ?? wall.spacingIn
+  );
+  const plates = {
+    bottomCount: settings.bottomPlates,
+    topCount: settings.topPlates,
+    plateIn: settings.plateIn,
+  };
+  const isRaked = !isLevel(wall.top);
+  const own = openings.filter((opening) => opening.wall === wall.name);
+  return studs.map((stud) => {
+    const cut = cutStudTo(wall.top, stud.centerIn, settings.studIn, plates);
+    const opening = own.find((each) => stud.centerIn > each.leftIn && stud.centerIn < each.rightIn);
+    const notes = [stud.isEndStud ? "end stud" : "", opening ? `cripple at ${opening.name}` : ""];
+    return {
+      stud,
+      tapeText: feetInches(stud.tapeIn),
+      cut: cut.lengthIn > 0 ? cut : undefined,
+      isRaked,
+      note: notes.filter(Boolean).join(", "),
+    };
+  });
+}

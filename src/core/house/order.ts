@@ -1,0 +1,276 @@
+/** The purchase list: need added over the whole house first, then rounded up to packages once. */
+import { TINY_IN, ceilCount, floorCount, notCovered } from "../check.js";
+import { planCuts } from "../cut-plan/plan-cuts.js";
+import { nailLength, stockNail } from "../nails.js";
+import { TAPE_WIDTH_METHODS, tapeWidth, wholePackages } from "../tape.js";
+import { feet, inchText } from "../units.js";
+import { heightAt } from "../wall-top.js";
+import type { Settings } from "./settings.js";
+import { type HouseTakeoff, panelCosts, tapeNeed } from "./takeoff.js";
+
+type House = Omit<HouseTakeoff, "unknownHeaders">;
+
+export interface OrderLine {
+  readonly item: string;
+  readonly size: string;
+  readonly needed: number;
+  readonly unit: string;
+  /** spare share: 0.05 is 5 % */
+  readonly extra: number;
+  readonly perPackage: number;
+  /** whole packages to buy */
+  readonly order: number;
+  readonly note: string;
+}
+
+/** Narrowest stocked tape at least this wide. */
+export function stockTape(neededIn: number, settings: Settings): number {
+  const sorted = [...settings.tapeWidthsIn].sort((a, b) => a - b);
+  const found = sorted.find((width) => width >= neededIn - TINY_IN);
+  if (found === undefined) {
+    throw notCovered(
+      `settings: Tape widths must hold one of ${inchText(neededIn, 64)} in or wider; the widest is ${inchText(sorted.at(-1) as number, 64)}: add a width, or use the other corner tape method`
+    );
+  }
+  return found;
+}
+
+/** Seams, inside corners and openings lap both ways. */
+export function seamTapeWidth(settings: Settings): number {
+  return 2 * settings.tapeLapIn;
+}
+
+/** The nail of the house: the next stocked length that reaches far enough. */
+export function houseNail(settings: Settings): { neededIn: number; stockIn: number } {
+  const neededIn = nailLength(settings.thicknessIn, settings.penetrationIn);
+  return { neededIn, stockIn: stockNail(neededIn, settings.nailLengthsIn) };
+}
+
+function roundFeet(value: number): number {
+  return Number(value.toFixed(6));
+}
+
+/** Says how good the plan is: the count of panels, and what no plan can do better than. */
+export function boundNote(house: House): string {
+  const { plan, settings } = house;
+  const plural = (count: number): string => `${count} panel${count === 1 ? "" : "s"}`;
+  if (plan.panelCount === 0) return "all cut from scrap";
+  const shown = (cost: number): string => String(Number(cost.toFixed(2)));
+  const kinds = plan.bought.filter((each) => each.count > 0).length;
+  if (settings.panelLengthsIn.length === 1) {
+    return `${plural(plan.panelCount)}; no plan can use fewer than ${plan.fewestPanels}`;
+  }
+  const unit = settings.panelCosts ? "cost" : "sq ft";
+  const costs = panelCosts(settings);
+  const only = kinds === 1 ? plan.bought.findIndex((each) => each.count > 0) : -1;
+  const money = `${plural(plan.panelCount)}, ${shown(plan.cost)} ${unit}; no plan can use less than ${shown(plan.lowestCost)} ${unit}`;
+  if (only < 0) return money;
+  const fewest = ceilCount(plan.lowestCost / (costs[only] as number));
+  return `${money}, ${plural(fewest)} of this length`;
+}
+
+function panelLines(house: House): OrderLine[] {
+  const { plan, settings } = house;
+  const note = boundNote(house);
+  return plan.bought
+    .filter((each) => each.count > 0)
+    .map((each, index) => ({
+      item: "Panel",
+      size: `${inchText(settings.panelWidthIn)} x ${inchText(each.lengthIn)} in`,
+      needed: each.count,
+      unit: "panels",
+      extra: settings.panelExtra,
+      perPackage: settings.panelsPerPackage,
+      order: wholePackages(
+        "panels",
+        each.count,
+        "Panels per package",
+        settings.panelsPerPackage,
+        settings.panelExtra
+      ),
+      note: index === 0 ? note : "",
+    }));
+}
+
+function tapeLines(house: House): OrderLine[] {
+  const { settings } = house;
+  const need = tapeNeed(house);
+  const uses = [
+    { what: "seams", ft: need.seamFt, width: seamTapeWidth(settings) },
+    { what: "inside corners", ft: need.insideCornerFt, width: seamTapeWidth(settings) },
+    { what: "openings", ft: need.openingFt, width: seamTapeWidth(settings) },
+    {
+      what: "outside corners",
+      ft: need.outsideCornerFt,
+      width: tapeWidth(settings.thicknessIn, settings.cornerTape, settings.tapeLapIn),
+    },
+    {
+      what: "foam edge at the sill",
+      ft: need.sillFt,
+      width: tapeWidth(settings.thicknessIn, TAPE_WIDTH_METHODS[2], settings.tapeLapIn),
+    },
+  ].filter((use) => use.ft > 0);
+  const byWidth = new Map<number, typeof uses>();
+  for (const use of uses) {
+    const width = stockTape(use.width, settings);
+    byWidth.set(width, [...(byWidth.get(width) ?? []), use]);
+  }
+  return [...byWidth.entries()]
+    .sort(([a], [b]) => a - b)
+    .map(([width, list]) => {
+      const neededFt = list.reduce((sum, use) => sum + use.ft, 0);
+      return {
+        item: "Tape",
+        size: `${inchText(width)} in`,
+        needed: roundFeet(neededFt),
+        unit: "ft",
+        extra: settings.tapeExtra,
+        perPackage: settings.feetPerRoll,
+        order: wholePackages(
+          "feet",
+          neededFt,
+          "Feet per roll",
+          settings.feetPerRoll,
+          settings.tapeExtra
+        ),
+        note: list.map((use) => `${use.what} ${use.ft.toFixed(0)}`).join(", "),
+      };
+    });
+}
+
+function nailLines(house: House): OrderLine[] {
+  const { settings, built } = house;
+  const { neededIn, stockIn } = houseNail(settings);
+  const nails = built.reduce((sum, each) => sum + each.nailCount, 0);
+  return [
+    {
+      item: "Nails",
+      size: `${inchText(stockIn, 64)} x ${settings.nailDiameterIn} in`,
+      needed: nails,
+      unit: "nails",
+      extra: settings.nailExtra,
+      perPackage: settings.nailsPerBox,
+      order: wholePackages(
+        "nails",
+        nails,
+        "Nails per box",
+        settings.nailsPerBox,
+        settings.nailExtra
+      ),
+      note: `at least ${inchText(neededIn, 64)} in; size and spacing as the engineer calls for`,
+    },
+  ];
+}
+
+/** Lengths of the backing pieces, each between the plates at its corner, in. */
+export function backingPieces(house: House): number[] {
+  const { settings, built } = house;
+  const plates = (settings.bottomPlates + settings.topPlates) * settings.plateIn;
+  return built.flatMap(({ cut, backingCount }) => {
+    const ends = [
+      ...(cut.wall.leftEnd === "short" ? [0] : []),
+      ...(cut.wall.rightEnd === "short" ? [cut.wall.lengthIn] : []),
+    ];
+    const each = ends.length === 0 ? 0 : backingCount / ends.length;
+    return ends.flatMap((x) => {
+      const lengthIn = heightAt(cut.wall.top, x) - plates;
+      return lengthIn > TINY_IN ? Array.from({ length: each }, () => lengthIn) : [];
+    });
+  });
+}
+
+function backingLines(house: House): OrderLine[] {
+  const { settings } = house;
+  const longest = Math.max(...settings.lumberLengthsIn);
+  // backing may be pieced, short scrap will do: a corner taller than the longest stick is halved
+  const pieces = backingPieces(house).flatMap((length) => {
+    const parts = ceilCount(length / longest);
+    return Array.from({ length: parts }, () => length / parts);
+  });
+  if (pieces.length === 0) return [];
+  const plan = planCuts({
+    panelWidthIn: 1,
+    kerfIn: settings.kerfIn,
+    canTurn: false,
+    stock: settings.lumberLengthsIn.map((lengthIn) => ({ lengthIn, cost: lengthIn })),
+    pieces: pieces.map((length, index) => ({
+      id: String(index),
+      widthIn: 1,
+      leftIn: length,
+      rightIn: length,
+    })),
+    rips: [],
+    scrap: [],
+  });
+  return plan.bought
+    .filter((each) => each.count > 0)
+    .map((each, index) => ({
+      item: "Backing lumber",
+      size: `${inchText(each.lengthIn)} in`,
+      needed: each.count,
+      unit: "pieces",
+      extra: 0,
+      perPackage: 1,
+      order: each.count,
+      note: index === 0 ? `${pieces.length} behind inside corners; stud scrap first` : "",
+    }));
+}
+
+/** Feet of blocking behind horizontal seams. */
+export function blockingFeet(house: House): number {
+  const lengthIn = house.built
+    .flatMap((each) => each.seams)
+    .filter((seam) => seam.isHorizontal)
+    .reduce((sum, seam) => sum + seam.lengthIn, 0);
+  return feet(lengthIn);
+}
+
+function blockingLines(house: House): OrderLine[] {
+  const { settings } = house;
+  const neededFt = blockingFeet(house);
+  if (neededFt === 0) return [];
+  const bayIn = settings.spacingIn - settings.studIn;
+  const blocks = ceilCount((neededFt * 12) / settings.spacingIn);
+  const choices = settings.lumberLengthsIn
+    .map((lengthIn) => ({
+      lengthIn,
+      perStick: floorCount((lengthIn + settings.kerfIn) / (bayIn + settings.kerfIn)),
+    }))
+    .filter((each) => each.perStick > 0)
+    .map((each) => ({
+      ...each,
+      sticks: wholePackages(
+        "blocks",
+        blocks,
+        "blocks in a stick",
+        each.perStick,
+        settings.lumberExtra
+      ),
+    }))
+    .sort((a, b) => a.sticks * a.lengthIn - b.sticks * b.lengthIn || b.lengthIn - a.lengthIn);
+  const best = choices[0];
+  if (!best) return [];
+  return [
+    {
+      item: "Blocking lumber",
+      size: `${inchText(best.lengthIn)} in`,
+      needed: blocks,
+      unit: "blocks",
+      extra: settings.lumberExtra,
+      perPackage: best.perStick,
+      order: best.sticks,
+      note: `${neededFt.toFixed(0)} ft of horizontal seams need blocking`,
+    },
+  ];
+}
+
+/** Every line of the order: panels by length, tape by width, nails, backing and blocking lumber. */
+export function orderLines(house: House): OrderLine[] {
+  return [
+    ...panelLines(house),
+    ...tapeLines(house),
+    ...nailLines(house),
+    ...backingLines(house),
+    ...blockingLines(house),
+  ];
+}
