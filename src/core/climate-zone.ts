@@ -51,13 +51,13 @@ const LONGEST_TEXT = 40;
 export function parseClimateZone(climateZone: unknown): ClimateZone {
   if (typeof climateZone === "number") {
     if (!Number.isFinite(climateZone)) {
-      throw wrongKind(`climate zone must be a zone such as 5A; got ${shown(climateZone)}`);
+      throw wrongKind(`climate_zone must be a zone such as 5A; got ${shown(climateZone)}`);
     }
     if (!Number.isInteger(climateZone)) throw unknownZone(climateZone);
     return zoneOf(climateZone, null, climateZone);
   }
   if (typeof climateZone !== "string" || climateZone.trim() === "") {
-    throw wrongKind(`climate zone must be a zone such as 5A; got ${shown(climateZone)}`);
+    throw wrongKind(`climate_zone must be a zone such as 5A; got ${shown(climateZone)}`);
   }
   if (climateZone.length > LONGEST_TEXT) throw unknownZone(climateZone);
   const plain = climateZone
@@ -94,5 +94,5 @@ function zoneOf(number: number, letter: "A" | "B" | "C" | null, typed: unknown):
 }
 
 function unknownZone(typed: unknown): ReturnType<typeof notCovered> {
-  return notCovered(`climate zone must be one of ${CLIMATE_ZONES}; got ${shown(typed)}`);
+  return notCovered(`climate_zone must be one of ${CLIMATE_ZONES}; got ${shown(typed)}`);
 }

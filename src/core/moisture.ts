@@ -40,7 +40,7 @@ function pressureBy(c: typeof OVER_ICE | typeof OVER_WATER, temperatureF: number
  * @since   0.1.0
  */
 export function saturationPressure(temperatureF: number): number {
-  const t = checkNumber("temperature", temperatureF, {
+  const t = checkNumber("temperature_f", temperatureF, {
     min: COLDEST_F,
     max: HOTTEST_F,
     unit: "deg F",
@@ -131,8 +131,8 @@ function temperatureAt(
 export function dewPoint(temperatureF: number, humidity: number, place: AirPlace = "room"): number {
   const air =
     checkChoice("place", place, AIR_PLACES) === "outdoors"
-      ? checkOutdoorF("temperature", temperatureF)
-      : checkRoomF("temperature", temperatureF, '; for outdoor air say "outdoors"');
+      ? checkOutdoorF("temperature_f", temperatureF)
+      : checkRoomF("temperature_f", temperatureF, '; for outdoor air say "outdoors"');
   const share = checkHumidity(humidity);
   if (share === 1) return air;
   const psia = share * saturationPressure(air);
@@ -179,12 +179,12 @@ export function foamFaceTemperature(
   insideR: number = INSIDE_R,
   outsideR: number = OUTSIDE_R
 ): number {
-  const inside = checkRoomF("indoor temperature", indoorF);
-  const outside = checkOutdoorF("outdoor temperature", outdoorF);
-  checkCavityR("cavity R", cavityR);
-  checkLayerR("foam R", foamR);
-  checkLayerR("inside R", insideR);
-  checkLayerR("outside R", outsideR);
+  const inside = checkRoomF("indoor_f", indoorF);
+  const outside = checkOutdoorF("outdoor_f", outdoorF);
+  checkCavityR("cavity_r", cavityR);
+  checkLayerR("foam_r", foamR);
+  checkLayerR("inside_r", insideR);
+  checkLayerR("outside_r", outsideR);
   const outboard = foamR + outsideR;
   const inboard = cavityR + insideR;
   const face = outside + (outboard / (outboard + inboard)) * (inside - outside);

@@ -110,7 +110,7 @@ export function dowelYieldModes(joint: DowelJoint): YieldModeRow[] {
  * @since   0.1.0
  */
 export function bearingStrengthPsi(gravity: number): number {
-  return strengthOf("specific gravity", gravity);
+  return strengthOf("gravity", gravity);
 }
 
 function strengthOf(name: string, gravity: unknown): number {
@@ -149,14 +149,14 @@ export function bendingYieldPsi(diameterIn: number): number {
   const band = bands.find((entry) => d <= entry.toIn);
   if (d < first.fromIn || band === undefined) {
     throw notCovered(
-      `nail diameter must be ${first.fromIn} to ${last.toIn} in, the bands of the published table; got ${Number(d.toPrecision(9))}`
+      `nail_diameter must be ${first.fromIn} to ${last.toIn} in, the bands of the published table; got ${Number(d.toPrecision(9))}`
     );
   }
   return band.bendingYieldPsi;
 }
 
 function checkDiameter(diameterIn: unknown): number {
-  return checkNumber("nail diameter", diameterIn, {
+  return checkNumber("nail_diameter", diameterIn, {
     above: 0,
     below: 1,
     unit: "in",
@@ -182,7 +182,7 @@ export function reductionTerm(diameterIn: number): number {
   if (d <= table.smallNailMostDiameterIn) return table.smallNailTerm;
   if (d < table.belowDiameterIn) return table.largeNailPerIn * d + table.largeNailPlus;
   throw notCovered(
-    `nail diameter must be less than ${table.belowDiameterIn} in for the nail reduction term; got ${Number(d.toPrecision(9))}`
+    `nail_diameter must be less than ${table.belowDiameterIn} in for the nail reduction term; got ${Number(d.toPrecision(9))}`
   );
 }
 
@@ -246,11 +246,11 @@ export function nailYieldModes(
   const reduction = reductionTerm(diameterIn);
   checkNumber("panel", panelIn, { above: 0, max: MOST_PANEL_IN, unit: "in" });
   checkNumber("foam", foamIn, { min: 0, max: MOST_FOAM_IN, unit: "in" });
-  const mainStrengthPsi = strengthOf("stud gravity", studGravity);
-  const sideStrengthPsi = strengthOf("panel gravity", panelGravity);
+  const mainStrengthPsi = strengthOf("stud_gravity", studGravity);
+  const sideStrengthPsi = strengthOf("panel_gravity", panelGravity);
   const thicknessIn = panelIn + foamIn;
   const leastIn = nds.leastPenetrationDiameters * diameterIn;
-  checkNumber("nail length", nailLengthIn, {
+  checkNumber("nail_length", nailLengthIn, {
     min: Number((thicknessIn + leastIn - LENGTH_SLACK_IN).toPrecision(12)),
     max: MOST_NAIL_IN,
     unit: "in",

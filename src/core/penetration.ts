@@ -31,7 +31,7 @@ const SHANK_SLACK_IN = 0.0005;
  */
 export function penetrationRule(basis: string, diameterIn: number): PublishedFigure {
   const named = checkChoice("penetration basis", basis, PENETRATION_BASES);
-  const diameter = checkNumber("nail diameter", diameterIn, { above: 0, below: 0.5, unit: "in" });
+  const diameter = checkNumber("nail_diameter", diameterIn, { above: 0, below: 0.5, unit: "in" });
   if (named === "general") {
     return publishedFigure(
       GENERAL_PENETRATION_IN,

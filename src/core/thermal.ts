@@ -55,7 +55,7 @@ function checkFraction(name: string, fraction: unknown): number {
 }
 
 function checkStudDepth(studDepthIn: unknown): number {
-  return checkNumber("stud depth", studDepthIn, {
+  return checkNumber("stud_depth", studDepthIn, {
     above: 0,
     max: MOST_STUD_DEPTH_IN,
     unit: "in",
@@ -64,7 +64,7 @@ function checkStudDepth(studDepthIn: unknown): number {
 }
 
 function checkWood(woodRPerInch: unknown): number {
-  return checkNumber("wood R per inch", woodRPerInch, {
+  return checkNumber("wood_r_per_inch", woodRPerInch, {
     above: 0,
     max: MOST_R_PER_INCH,
     hint: "softwood studs are 1.25",
@@ -86,7 +86,7 @@ function checkWood(woodRPerInch: unknown): number {
  */
 export function foamR(foamIn: number, rPerInch: number): number {
   checkNumber("foam", foamIn, { min: 0, max: MOST_FOAM_IN, unit: "in" });
-  checkNumber("R per inch", rPerInch, {
+  checkNumber("r_per_inch", rPerInch, {
     above: 0,
     max: MOST_R_PER_INCH,
     hint: "type the R of one inch of foam, such as 6, not of the whole panel",
@@ -146,11 +146,11 @@ function wallLayers(
   otherR: number,
   woodRPerInch: number
 ): WallLayers {
-  checkCavityR("cavity R", cavityR);
-  checkLayerR("foam R", foamLayerR);
+  checkCavityR("cavity_r", cavityR);
+  checkLayerR("foam_r", foamLayerR);
   checkStudDepth(studDepthIn);
   checkFraction("framing", framing);
-  checkLayerR("R of the other layers", otherR);
+  checkLayerR("other_r", otherR);
   checkWood(woodRPerInch);
   return {
     cavityR,
@@ -289,7 +289,7 @@ export function wallUWithHeaders(
   woodRPerInch: number = WOOD_R_PER_INCH
 ): number {
   checkFraction("share of headers", headers);
-  checkNumber("R of a header", headerR, { above: 0, max: MOST_LAYER_R, hint: R_HINT });
+  checkNumber("header_r", headerR, { above: 0, max: MOST_LAYER_R, hint: R_HINT });
   const wall = wallLayers(cavityR, foamLayerR, studDepthIn, studs, otherR, woodRPerInch);
   if (studs + headers > 1 + FRACTION_SLACK) {
     throw outOfRange(
@@ -377,7 +377,7 @@ export function houseWallU(house: HouseWall): HouseWallU {
     unit: "ft2",
     hint: "framing and headers together cannot be more than the wall without its openings",
   });
-  const headerR = checkNumber("R of a header", house.headerR ?? HEADER_R, {
+  const headerR = checkNumber("header_r", house.headerR ?? HEADER_R, {
     above: 0,
     max: MOST_LAYER_R,
     hint: R_HINT,

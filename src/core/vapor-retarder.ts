@@ -18,7 +18,7 @@ const DEPTH_2X6_IN = 5.5;
 const DEPTH_SLACK_IN = 1 / 16;
 
 function studColumn(studDepthIn: unknown): "over2x4R" | "over2x6R" {
-  const depth = checkNumber("stud depth", studDepthIn, {
+  const depth = checkNumber("stud_depth", studDepthIn, {
     above: 0,
     unit: "in",
     hint: "3.5 for a 2x4, 5.5 for a 2x6",
@@ -26,7 +26,7 @@ function studColumn(studDepthIn: unknown): "over2x4R" | "over2x6R" {
   if (Math.abs(depth - DEPTH_2X4_IN) <= DEPTH_SLACK_IN) return "over2x4R";
   if (Math.abs(depth - DEPTH_2X6_IN) <= DEPTH_SLACK_IN) return "over2x6R";
   throw notCovered(
-    `stud depth must be 3.5 in (2x4) or 5.5 in (2x6), the two the table has; got ${Number(depth.toPrecision(9))}`
+    `stud_depth must be 3.5 in (2x4) or 5.5 in (2x6), the two the table has; got ${Number(depth.toPrecision(9))}`
   );
 }
 
@@ -130,7 +130,7 @@ export function vaporRetarderAdvice(
 ): VaporRetarderAdvice {
   const zone = parseClimateZone(climateZone);
   const stud = studColumn(studDepthIn) === "over2x4R" ? "2x4" : "2x6";
-  const foam = checkLayerR("foam R", foamR);
+  const foam = checkLayerR("foam_r", foamR);
   const name = tableZone(zone);
   const hasFoam = foam > 0;
   const three = rows.classThreeFoam.some((row) => row.zone === name)
