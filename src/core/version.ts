@@ -1,0 +1,2 @@
+/** The build that answers; the same as in package.json, which a test compares. */
+export const VERSION = "0.1.0";

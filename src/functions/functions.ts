@@ -1,0 +1,1058 @@
+/**
+ * The worksheet functions. Thin: read the arguments, call the core, answer. The comments are the help
+ * texts of every host and of the docs; the metadata is generated from them.
+ */
+/* eslint-disable @typescript-eslint/no-explicit-any -- `any` is what the metadata generator reads as "any cell" */
+import {
+  cornerOffset as cornerOffsetOf,
+  panelThickness as panelThicknessOf,
+  routerBit as routerBitOf,
+} from "../core/assembly.js";
+import { type BackingMethod, backingStuds as backingStudsOf } from "../core/backing.js";
+import { type Side, type WallEnd, runLength as runLengthOf } from "../core/corners.js";
+import { heatSaved as heatSavedOf } from "../core/heat-saved.js";
+import { houseFindings } from "../core/house/checks.js";
+import { settingsTable } from "../core/house/settings.js";
+import { panelBreaks as panelBreaksOf, studMarks as studMarksOf } from "../core/layout.js";
+import {
+  dewPoint as dewPointOf,
+  foamFaceTemperature as foamFaceTemperatureOf,
+} from "../core/moisture.js";
+import {
+  nailLateral as nailLateralOf,
+  nailYieldModes as nailYieldModesOf,
+} from "../core/nail-lateral.js";
+import {
+  nailBoxes as nailBoxesOf,
+  nailLength as nailLengthOf,
+  nailPenetration as nailPenetrationOf,
+  nailsPerPanel as nailsPerPanelOf,
+  nailsPerWall as nailsPerWallOf,
+  stockNail as stockNailOf,
+} from "../core/nails.js";
+import { panelsPerWall as panelsPerWallOf } from "../core/panels-per-wall.js";
+import { penetrationRule } from "../core/penetration.js";
+import { USUAL_PLATES, rakeStuds as rakeStudsOf } from "../core/rake-studs.js";
+import { ripHeight as ripHeightOf, ripsPerPanel as ripsPerPanelOf } from "../core/rips.js";
+import {
+  type CornerTapeMethod,
+  type TapeWidthMethod,
+  cornerTapeFeet as cornerTapeFeetOf,
+  insideCornerTapeFeet as insideCornerTapeFeetOf,
+  openingTapeFeet as openingTapeFeetOf,
+  tapeFeet as tapeFeetOf,
+  tapeRolls as tapeRollsOf,
+  tapeWidth as tapeWidthOf,
+} from "../core/tape.js";
+import {
+  bridgingLoss as bridgingLossOf,
+  foamR as foamROf,
+  wallR as wallROf,
+  wallRIsothermal as wallRIsothermalOf,
+  wallU as wallUOf,
+} from "../core/thermal.js";
+import { feetInches as feetInchesOf } from "../core/units.js";
+import { foamRNeeded as foamRNeededOf, vaporRetarderAdvice } from "../core/vapor-retarder.js";
+import { VERSION } from "../core/version.js";
+import { wallULimit as wallULimitOf } from "../core/wall-u-limit.js";
+import { answer } from "./answer.js";
+import {
+  choiceOf,
+  lengthOf,
+  numberOf,
+  optionalChoice,
+  optionalLength,
+  optionalLengths,
+  optionalNumber,
+  plain,
+  tableOf,
+} from "./arguments.js";
+import { houseOf } from "./house-cache.js";
+import {
+  checksTable,
+  cutsTable,
+  marksTable,
+  orderTable,
+  piecesTable,
+  tidy,
+  wallsTable,
+} from "./house-tables.js";
+
+/**
+ * Reads a length as inches: a number, or text such as 24'-6 1/2", 1-7/16 or 622.3 mm.
+ * @customfunction INCHES
+ * @param length Number of inches, or tape-measure text.
+ * @returns Inches.
+ */
+export function inches(length: any): number {
+  return answer(() => lengthOf("length", length));
+}
+
+/**
+ * Writes a length as feet and inches, to the nearest fraction of the tape.
+ * @customfunction FEET_INCHES
+ * @param length Length: inches, or text.
+ * @param [denominator] Smallest fraction: 2, 4, 8, 16, 32 or 64. If omitted, 16.
+ * @returns Text such as 24'-6 1/2".
+ */
+export function feetInches(length: any, denominator?: any): string {
+  return answer(() =>
+    feetInchesOf(lengthOf("length", length), optionalNumber("denominator", denominator))
+  );
+}
+
+/**
+ * Total thickness of the panel: foam plus wood.
+ * @customfunction PANEL_THICKNESS
+ * @param foam Foam thickness.
+ * @param panel Wood structural panel thickness.
+ * @returns Inches.
+ */
+export function panelThickness(foam: any, panel: any): number {
+  return answer(() => panelThicknessOf(lengthOf("foam", foam), lengthOf("panel", panel)));
+}
+
+/**
+ * How far to burn at a corner: how far the panel runs past the framing corner.
+ * @customfunction CORNER_OFFSET
+ * @param foam Foam thickness.
+ * @param panel Wood structural panel thickness.
+ * @param [turn] Change of direction at the corner, degrees. If omitted, 90.
+ * @returns Inches.
+ */
+export function cornerOffset(foam: any, panel: any, turn?: any): number {
+  return answer(() =>
+    cornerOffsetOf(lengthOf("foam", foam), lengthOf("panel", panel), optionalNumber("turn", turn))
+  );
+}
+
+/**
+ * The length that is actually sheathed, by how the wall meets its neighbors.
+ * @customfunction RUN_LENGTH
+ * @param length Framing length, corner to corner.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @returns Inches.
+ */
+export function runLength(length: any, thickness: any, left_end: any, right_end: any): number {
+  return answer(() =>
+    runLengthOf(
+      lengthOf("length", length),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end)
+    )
+  );
+}
+
+/**
+ * Stud marks of a wall, with the tape reading after burning and where panels break.
+ * @customfunction STUD_MARKS
+ * @param length Framing length, corner to corner.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @param [spacing] Stud spacing. If omitted, 16.
+ * @param [from] End laid out from: left or right. If omitted, left.
+ * @param [stud] Stud thickness. If omitted, 1.5.
+ * @returns Table: Mark, Center, Near edge, Far edge, Tape reading, Panel breaks.
+ */
+export function studMarks(
+  length: any,
+  thickness: any,
+  left_end: any,
+  right_end: any,
+  spacing?: any,
+  from?: any,
+  stud?: any
+): any[][] {
+  return answer(() => [
+    ["Mark", "Center", "Near edge", "Far edge", "Tape reading", "Panel breaks"],
+    ...studMarksOf(
+      lengthOf("length", length),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end),
+      optionalLength("spacing", spacing),
+      optionalChoice<Side>("from", from),
+      optionalLength("stud", stud)
+    ).map((row) => [
+      row.mark,
+      tidy(row.centerIn),
+      tidy(row.nearEdgeIn),
+      tidy(row.farEdgeIn),
+      tidy(row.tapeIn),
+      row.breaksHere ? "yes" : "",
+    ]),
+  ]);
+}
+
+/**
+ * Where panels break along a wall, from the left framing corner.
+ * @customfunction PANEL_BREAKS
+ * @param length Framing length, corner to corner.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @param [spacing] Stud spacing; must go a whole number of times into the panel width. If omitted, 16.
+ * @param [from] End laid out from: left or right. If omitted, left.
+ * @param [panel_width] Panel width. If omitted, 48.
+ * @param [smallest] Narrowest last piece. If omitted, one stud space.
+ * @returns Column of distances in inches.
+ */
+export function panelBreaks(
+  length: any,
+  thickness: any,
+  left_end: any,
+  right_end: any,
+  spacing?: any,
+  from?: any,
+  panel_width?: any,
+  smallest?: any
+): any[][] {
+  return answer(() =>
+    panelBreaksOf(
+      lengthOf("length", length),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end),
+      optionalLength("spacing", spacing),
+      optionalChoice<Side>("from", from),
+      optionalLength("panel_width", panel_width),
+      optionalLength("smallest", smallest)
+    ).map((x) => [tidy(x)])
+  );
+}
+
+/**
+ * Studs of a rake wall: long point, length and bevel of each.
+ * @customfunction RAKE_STUDS
+ * @param length Framing length, corner to corner.
+ * @param left_height Deck to top of the top plate at the left end.
+ * @param right_height Deck to top of the top plate at the right end.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @param [spacing] Stud spacing. If omitted, 16.
+ * @param [from] End laid out from: left or right. If omitted, left.
+ * @param [stud] Stud thickness. If omitted, 1.5.
+ * @param [bottom_plates] Bottom plates. If omitted, 1.
+ * @param [top_plates] Top plates. If omitted, 2.
+ * @param [plate] Plate thickness. If omitted, 1.5.
+ * @returns Table: Mark, Center, Long point, Stud length, Bevel.
+ */
+export function rakeStuds(
+  length: any,
+  left_height: any,
+  right_height: any,
+  thickness: any,
+  left_end: any,
+  right_end: any,
+  spacing?: any,
+  from?: any,
+  stud?: any,
+  bottom_plates?: any,
+  top_plates?: any,
+  plate?: any
+): any[][] {
+  return answer(() => [
+    ["Mark", "Center", "Long point", "Stud length", "Bevel"],
+    ...rakeStudsOf(
+      lengthOf("length", length),
+      lengthOf("left_height", left_height),
+      lengthOf("right_height", right_height),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end),
+      optionalLength("spacing", spacing),
+      optionalChoice<Side>("from", from),
+      optionalLength("stud", stud),
+      {
+        bottomCount: optionalNumber("bottom_plates", bottom_plates) ?? USUAL_PLATES.bottomCount,
+        topCount: optionalNumber("top_plates", top_plates) ?? USUAL_PLATES.topCount,
+        plateIn: optionalLength("plate", plate) ?? USUAL_PLATES.plateIn,
+      }
+    ).map((row) => [
+      row.mark,
+      tidy(row.centerIn),
+      tidy(row.longPointIn),
+      tidy(row.lengthIn),
+      tidy(row.bevelDeg),
+    ]),
+  ]);
+}
+
+/**
+ * Whole panels for this wall alone, its own offcuts used again.
+ * @customfunction PANELS_PER_WALL
+ * @param length Framing length, corner to corner.
+ * @param height Sheathed height.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @param [spacing] Stud spacing. If omitted, 16.
+ * @param [panel_length] Panel length. If omitted, the shortest of 96, 108 and 120 that covers the height.
+ * @returns Panels.
+ */
+export function panelsPerWall(
+  length: any,
+  height: any,
+  thickness: any,
+  left_end: any,
+  right_end: any,
+  spacing?: any,
+  panel_length?: any
+): number {
+  return answer(() =>
+    panelsPerWallOf(
+      lengthOf("length", length),
+      lengthOf("height", height),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end),
+      optionalLength("spacing", spacing),
+      optionalLength("panel_length", panel_length)
+    )
+  );
+}
+
+/**
+ * Feet of seam tape of a plain wall.
+ * @customfunction TAPE_FEET
+ * @param length Framing length, corner to corner.
+ * @param height Sheathed height, rips included.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @param [rip_height] Height of the rip course. If omitted, none.
+ * @param [spacing] Stud spacing. If omitted, 16.
+ * @returns Feet.
+ */
+export function tapeFeet(
+  length: any,
+  height: any,
+  thickness: any,
+  left_end: any,
+  right_end: any,
+  rip_height?: any,
+  spacing?: any
+): number {
+  return answer(() =>
+    tapeFeetOf(
+      lengthOf("length", length),
+      lengthOf("height", height),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end),
+      optionalLength("rip_height", rip_height),
+      optionalLength("spacing", spacing)
+    )
+  );
+}
+
+/**
+ * Feet of tape for outside corners.
+ * @customfunction CORNER_TAPE_FEET
+ * @param height Sheathed height of the corner.
+ * @param [corners] How many such corners. If omitted, 1.
+ * @param [method] two-layer counts both layers, single one. If omitted, two-layer.
+ * @returns Feet.
+ */
+export function cornerTapeFeet(height: any, corners?: any, method?: any): number {
+  return answer(() =>
+    cornerTapeFeetOf(
+      lengthOf("height", height),
+      optionalNumber("corners", corners),
+      optionalChoice<CornerTapeMethod>("method", method)
+    )
+  );
+}
+
+/**
+ * Feet of tape for inside corners, in short pieces that lap from the bottom up.
+ * @customfunction INSIDE_CORNER_TAPE_FEET
+ * @param height Sheathed height of the corner.
+ * @param [corners] How many such corners. If omitted, 1.
+ * @param [piece] Length of a piece. If omitted, 36.
+ * @param [lap] Lap of one piece over the next. If omitted, 3.
+ * @returns Feet.
+ */
+export function insideCornerTapeFeet(height: any, corners?: any, piece?: any, lap?: any): number {
+  return answer(() =>
+    insideCornerTapeFeetOf(
+      lengthOf("height", height),
+      optionalNumber("corners", corners),
+      optionalLength("piece", piece),
+      optionalLength("lap", lap)
+    )
+  );
+}
+
+/**
+ * Feet of tape round openings: jambs, head and sill with their extensions.
+ * @customfunction OPENING_TAPE_FEET
+ * @param width Opening width.
+ * @param height Opening height.
+ * @param [count] How many such openings. If omitted, 1.
+ * @param [extension] How far head and sill tape run past each jamb. If omitted, 6.
+ * @returns Feet.
+ */
+export function openingTapeFeet(width: any, height: any, count?: any, extension?: any): number {
+  return answer(() =>
+    openingTapeFeetOf(
+      lengthOf("width", width),
+      lengthOf("height", height),
+      optionalNumber("count", count),
+      optionalLength("extension", extension)
+    )
+  );
+}
+
+/**
+ * Narrowest tape that covers a corner.
+ * @customfunction TAPE_WIDTH
+ * @param thickness Panel thickness.
+ * @param [method] two-layer, single (one layer centered on the corner) or sill (wrapped under the foam edge). If omitted, two-layer.
+ * @param [lap] Lap onto each panel. If omitted, 1.
+ * @returns Inches.
+ */
+export function tapeWidth(thickness: any, method?: any, lap?: any): number {
+  return answer(() =>
+    tapeWidthOf(
+      lengthOf("thickness", thickness),
+      optionalChoice<TapeWidthMethod>("method", method),
+      optionalLength("lap", lap)
+    )
+  );
+}
+
+/**
+ * Whole rolls of one tape for the house, rounded up once.
+ * @customfunction TAPE_ROLLS
+ * @param feet Feet needed over the whole house.
+ * @param feet_per_roll Feet on a roll.
+ * @param [extra] Spare share. If omitted, 0.05, which is 5 %.
+ * @returns Rolls.
+ */
+export function tapeRolls(feet: any, feet_per_roll: any, extra?: any): number {
+  return answer(() =>
+    tapeRollsOf(
+      numberOf("feet", feet),
+      numberOf("feet_per_roll", feet_per_roll),
+      optionalNumber("extra", extra)
+    )
+  );
+}
+
+/**
+ * Shortest nail that goes through the panel and far enough into the stud.
+ * @customfunction NAIL_LENGTH
+ * @param thickness Panel thickness.
+ * @param [penetration] Into the stud; the engineer's schedule rules. If omitted, 1.5.
+ * @returns Inches, exact.
+ */
+export function nailLength(thickness: any, penetration?: any): number {
+  return answer(() =>
+    nailLengthOf(lengthOf("thickness", thickness), optionalLength("penetration", penetration))
+  );
+}
+
+/**
+ * Next stocked nail length at or above the one needed.
+ * @customfunction STOCK_NAIL
+ * @param length Length needed.
+ * @param [stock] Range of stocked lengths. If omitted, 2, 2-3/8, 2-1/2, 3, 3-1/4, 3-1/2 and 4.
+ * @returns Inches.
+ */
+export function stockNail(length: any, stock?: any[][]): number {
+  return answer(() => stockNailOf(lengthOf("length", length), optionalLengths("stock", stock)));
+}
+
+/**
+ * How far a nail goes into the stud.
+ * @customfunction NAIL_PENETRATION
+ * @param nail_length Nail length.
+ * @param thickness Panel thickness.
+ * @returns Inches.
+ */
+export function nailPenetration(nail_length: any, thickness: any): number {
+  return answer(() =>
+    nailPenetrationOf(lengthOf("nail_length", nail_length), lengthOf("thickness", thickness))
+  );
+}
+
+/**
+ * Least penetration into the stud on a named basis, for a nail's diameter.
+ * @customfunction NAIL_PENETRATION_NEEDED
+ * @param basis general, shear-wall table or wind table.
+ * @param diameter Nail diameter.
+ * @returns Inches.
+ */
+export function nailPenetrationNeeded(basis: any, diameter: any): number {
+  return answer(
+    () => penetrationRule(choiceOf<string>("basis", basis), lengthOf("diameter", diameter)).value
+  );
+}
+
+/**
+ * Nails of one loose piece: round its edges and on the studs between.
+ * @customfunction NAILS_PER_PANEL
+ * @param width Piece width.
+ * @param height Piece height.
+ * @param edge_spacing Edge nailing, from the engineer's schedule.
+ * @param field_spacing Field nailing, from the engineer's schedule.
+ * @param [spacing] Stud spacing. If omitted, 16.
+ * @returns Nails.
+ */
+export function nailsPerPanel(
+  width: any,
+  height: any,
+  edge_spacing: any,
+  field_spacing: any,
+  spacing?: any
+): number {
+  return answer(() =>
+    nailsPerPanelOf(
+      lengthOf("width", width),
+      lengthOf("height", height),
+      lengthOf("edge_spacing", edge_spacing),
+      lengthOf("field_spacing", field_spacing),
+      optionalLength("spacing", spacing)
+    )
+  );
+}
+
+/**
+ * Nails of a plain wall.
+ * @customfunction NAILS_PER_WALL
+ * @param length Framing length, corner to corner.
+ * @param height Sheathed height, rips included.
+ * @param thickness Panel thickness.
+ * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
+ * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
+ * @param edge_spacing Edge nailing, from the engineer's schedule.
+ * @param field_spacing Field nailing, from the engineer's schedule.
+ * @param [spacing] Stud spacing. If omitted, 16.
+ * @param [rip_height] Height of the rip course. If omitted, none.
+ * @returns Nails.
+ */
+export function nailsPerWall(
+  length: any,
+  height: any,
+  thickness: any,
+  left_end: any,
+  right_end: any,
+  edge_spacing: any,
+  field_spacing: any,
+  spacing?: any,
+  rip_height?: any
+): number {
+  return answer(() =>
+    nailsPerWallOf(
+      lengthOf("length", length),
+      lengthOf("height", height),
+      lengthOf("thickness", thickness),
+      choiceOf<WallEnd>("left_end", left_end),
+      choiceOf<WallEnd>("right_end", right_end),
+      lengthOf("edge_spacing", edge_spacing),
+      lengthOf("field_spacing", field_spacing),
+      optionalLength("spacing", spacing),
+      optionalLength("rip_height", rip_height)
+    )
+  );
+}
+
+/**
+ * Whole boxes of one nail for the house, rounded up once.
+ * @customfunction NAIL_BOXES
+ * @param nails Nails needed over the whole house.
+ * @param nails_per_box Nails in a box.
+ * @param [extra] Spare share. If omitted, 0.05, which is 5 %.
+ * @returns Boxes.
+ */
+export function nailBoxes(nails: any, nails_per_box: any, extra?: any): number {
+  return answer(() =>
+    nailBoxesOf(
+      numberOf("nails", nails),
+      numberOf("nails_per_box", nails_per_box),
+      optionalNumber("extra", extra)
+    )
+  );
+}
+
+/**
+ * Backing pieces behind panels that stop short at inside corners.
+ * @customfunction BACKING_STUDS
+ * @param inside_corners How many inside corners.
+ * @param thickness Panel thickness.
+ * @param [method] stud, or channel (3 members). If omitted, stud.
+ * @param [nailing] Nailing surface wanted. If omitted, 0.75.
+ * @param [stud] Stud thickness. If omitted, 1.5.
+ * @returns Pieces.
+ */
+export function backingStuds(
+  inside_corners: any,
+  thickness: any,
+  method?: any,
+  nailing?: any,
+  stud?: any
+): number {
+  return answer(() =>
+    backingStudsOf(
+      numberOf("inside_corners", inside_corners),
+      lengthOf("thickness", thickness),
+      optionalChoice<BackingMethod>("method", method),
+      optionalLength("nailing", nailing),
+      optionalLength("stud", stud)
+    )
+  );
+}
+
+/**
+ * Height of the rips, from the bottom lap up to the block line; at most 24 inches.
+ * @customfunction RIP_HEIGHT
+ * @param block_line Height of the block line above the deck.
+ * @param below How far sheathing laps down past the deck.
+ * @returns Inches.
+ */
+export function ripHeight(block_line: any, below: any): number {
+  return answer(() => ripHeightOf(lengthOf("block_line", block_line), lengthOf("below", below)));
+}
+
+/**
+ * Rips of full length from one panel, the saw cuts between them allowed for.
+ * @customfunction RIPS_PER_PANEL
+ * @param rip_height Height of a rip.
+ * @param [panel_width] Panel width. If omitted, 48.
+ * @param [kerf] Width of a saw cut. If omitted, 0.125.
+ * @returns Rips.
+ */
+export function ripsPerPanel(rip_height: any, panel_width?: any, kerf?: any): number {
+  return answer(() =>
+    ripsPerPanelOf(
+      lengthOf("rip_height", rip_height),
+      optionalLength("panel_width", panel_width),
+      optionalLength("kerf", kerf)
+    )
+  );
+}
+
+/**
+ * Cutting length of the router bit that trims openings.
+ * @customfunction ROUTER_BIT
+ * @param thickness Panel thickness.
+ * @param [clearance] How far the bit passes the panel. If omitted, 0.25.
+ * @returns Inches.
+ */
+export function routerBit(thickness: any, clearance?: any): number {
+  return answer(() =>
+    routerBitOf(lengthOf("thickness", thickness), optionalLength("clearance", clearance))
+  );
+}
+
+/**
+ * R of the foam.
+ * @customfunction FOAM_R
+ * @param foam Foam thickness.
+ * @param r_per_inch R per inch from the label; cold foam insulates less.
+ * @returns R, h ft2 F/Btu.
+ */
+export function foamR(foam: any, r_per_inch: any): number {
+  return answer(() => foamROf(lengthOf("foam", foam), numberOf("r_per_inch", r_per_inch)));
+}
+
+/**
+ * Whole-wall R by parallel paths.
+ * @customfunction WALL_R
+ * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param foam_r R of the foam; 0 for none.
+ * @param stud_depth Depth of the studs.
+ * @param [framing] Share of the wall that is framing. If omitted, 0.25.
+ * @param [other_r] R of all other layers. If omitted, 2.05.
+ * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
+ * @returns R, h ft2 F/Btu.
+ */
+export function wallR(
+  cavity_r: any,
+  foam_r: any,
+  stud_depth: any,
+  framing?: any,
+  other_r?: any,
+  wood_r_per_inch?: any
+): number {
+  return answer(() =>
+    wallROf(
+      numberOf("cavity_r", cavity_r),
+      numberOf("foam_r", foam_r),
+      lengthOf("stud_depth", stud_depth),
+      optionalNumber("framing", framing),
+      optionalNumber("other_r", other_r),
+      optionalNumber("wood_r_per_inch", wood_r_per_inch)
+    )
+  );
+}
+
+/**
+ * Whole-wall R by isothermal planes: the lower of the two usual estimates.
+ * @customfunction WALL_R_ISOTHERMAL
+ * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param foam_r R of the foam; 0 for none.
+ * @param stud_depth Depth of the studs.
+ * @param [framing] Share of the wall that is framing. If omitted, 0.25.
+ * @param [other_r] R of all other layers. If omitted, 2.05.
+ * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
+ * @returns R, h ft2 F/Btu.
+ */
+export function wallRIsothermal(
+  cavity_r: any,
+  foam_r: any,
+  stud_depth: any,
+  framing?: any,
+  other_r?: any,
+  wood_r_per_inch?: any
+): number {
+  return answer(() =>
+    wallRIsothermalOf(
+      numberOf("cavity_r", cavity_r),
+      numberOf("foam_r", foam_r),
+      lengthOf("stud_depth", stud_depth),
+      optionalNumber("framing", framing),
+      optionalNumber("other_r", other_r),
+      optionalNumber("wood_r_per_inch", wood_r_per_inch)
+    )
+  );
+}
+
+/**
+ * Whole-wall U by parallel paths.
+ * @customfunction WALL_U
+ * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param foam_r R of the foam; 0 for none.
+ * @param stud_depth Depth of the studs.
+ * @param [framing] Share of the wall that is framing. If omitted, 0.25.
+ * @param [other_r] R of all other layers. If omitted, 2.05.
+ * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
+ * @returns U, Btu/(h ft2 F).
+ */
+export function wallU(
+  cavity_r: any,
+  foam_r: any,
+  stud_depth: any,
+  framing?: any,
+  other_r?: any,
+  wood_r_per_inch?: any
+): number {
+  return answer(() =>
+    wallUOf(
+      numberOf("cavity_r", cavity_r),
+      numberOf("foam_r", foam_r),
+      lengthOf("stud_depth", stud_depth),
+      optionalNumber("framing", framing),
+      optionalNumber("other_r", other_r),
+      optionalNumber("wood_r_per_inch", wood_r_per_inch)
+    )
+  );
+}
+
+/**
+ * Share of the cavity path's R that the framing takes away.
+ * @customfunction BRIDGING_LOSS
+ * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param foam_r R of the foam; 0 for none.
+ * @param stud_depth Depth of the studs.
+ * @param [framing] Share of the wall that is framing. If omitted, 0.25.
+ * @param [other_r] R of all other layers. If omitted, 2.05.
+ * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
+ * @returns Fraction, 0 to 1.
+ */
+export function bridgingLoss(
+  cavity_r: any,
+  foam_r: any,
+  stud_depth: any,
+  framing?: any,
+  other_r?: any,
+  wood_r_per_inch?: any
+): number {
+  return answer(() =>
+    bridgingLossOf(
+      numberOf("cavity_r", cavity_r),
+      numberOf("foam_r", foam_r),
+      lengthOf("stud_depth", stud_depth),
+      optionalNumber("framing", framing),
+      optionalNumber("other_r", other_r),
+      optionalNumber("wood_r_per_inch", wood_r_per_inch)
+    )
+  );
+}
+
+/**
+ * Dew point of a room's air.
+ * @customfunction DEW_POINT
+ * @param temperature_f Air temperature, degrees F.
+ * @param humidity Relative humidity, 0 to 1.
+ * @returns Degrees F.
+ */
+export function dewPoint(temperature_f: any, humidity: any): number {
+  return answer(() =>
+    dewPointOf(numberOf("temperature_f", temperature_f), numberOf("humidity", humidity))
+  );
+}
+
+/**
+ * Temperature of the foam's inner face, where moisture would condense, along the cavity path.
+ * @customfunction FOAM_FACE_TEMPERATURE
+ * @param indoor_f Room temperature, degrees F.
+ * @param outdoor_f Outdoor temperature, degrees F.
+ * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param foam_r R of the foam.
+ * @param [inside_r] R of the inside film and gypsum. If omitted, 1.13.
+ * @param [outside_r] R of all outboard of the foam. If omitted, 1.35.
+ * @returns Degrees F.
+ */
+export function foamFaceTemperature(
+  indoor_f: any,
+  outdoor_f: any,
+  cavity_r: any,
+  foam_r: any,
+  inside_r?: any,
+  outside_r?: any
+): number {
+  return answer(() =>
+    foamFaceTemperatureOf(
+      numberOf("indoor_f", indoor_f),
+      numberOf("outdoor_f", outdoor_f),
+      numberOf("cavity_r", cavity_r),
+      numberOf("foam_r", foam_r),
+      optionalNumber("inside_r", inside_r),
+      optionalNumber("outside_r", outside_r)
+    )
+  );
+}
+
+/**
+ * Least foam R of the code table for a class III vapor retarder.
+ * @customfunction FOAM_R_NEEDED
+ * @param climate_zone Climate zone, as 5, 5A, 4C or Marine 4.
+ * @param stud_depth Depth of the studs.
+ * @returns R, h ft2 F/Btu.
+ */
+export function foamRNeeded(climate_zone: any, stud_depth: any): number {
+  return answer(() => foamRNeededOf(plain(climate_zone), lengthOf("stud_depth", stud_depth)));
+}
+
+/**
+ * Largest whole-wall U the energy code's table allows.
+ * @customfunction WALL_U_LIMIT
+ * @param climate_zone Climate zone, as 5, 5A, 4C or Marine 4.
+ * @returns U, Btu/(h ft2 F).
+ */
+export function wallULimit(climate_zone: any): number {
+  return answer(() => wallULimitOf(plain(climate_zone)));
+}
+
+/**
+ * What vapor retarder may stand inside a wall with foam outside.
+ * @customfunction VAPOR_RETARDER
+ * @param climate_zone Climate zone, as 5, 5A, 4C or Marine 4.
+ * @param stud_depth Depth of the studs.
+ * @param foam_r R of the foam.
+ * @returns Advice; the local code decides.
+ */
+export function vaporRetarder(climate_zone: any, stud_depth: any, foam_r: any): string {
+  return answer(
+    () =>
+      vaporRetarderAdvice(
+        plain(climate_zone),
+        lengthOf("stud_depth", stud_depth),
+        numberOf("foam_r", foam_r)
+      ).say
+  );
+}
+
+/**
+ * Heat saved in a year when a wall's U falls: a plain degree-day estimate.
+ * @customfunction HEAT_SAVED
+ * @param wall_area Solid wall, openings left out, square feet.
+ * @param u_before U without the foam.
+ * @param u_after U with the foam.
+ * @param degree_days Heating degree days of a year, base 65 F.
+ * @returns Btu a year.
+ */
+export function heatSaved(wall_area: any, u_before: any, u_after: any, degree_days: any): number {
+  return answer(() =>
+    heatSavedOf(
+      numberOf("wall_area", wall_area),
+      numberOf("u_before", u_before),
+      numberOf("u_after", u_after),
+      numberOf("degree_days", degree_days)
+    )
+  );
+}
+
+/**
+ * Reference lateral value of one nail through the foam as a gap: a comparison for the engineer, never a shear-wall capacity.
+ * @customfunction NAIL_LATERAL
+ * @param nail_length Nail length.
+ * @param nail_diameter Nail diameter.
+ * @param panel Wood structural panel thickness.
+ * @param [foam] Foam thickness. If omitted, 0: the panel tight to the stud.
+ * @param [stud_gravity] Specific gravity of the stud. If omitted, 0.42.
+ * @param [panel_gravity] Specific gravity of the panel. If omitted, 0.5.
+ * @returns Pounds.
+ */
+export function nailLateral(
+  nail_length: any,
+  nail_diameter: any,
+  panel: any,
+  foam?: any,
+  stud_gravity?: any,
+  panel_gravity?: any
+): number {
+  return answer(() =>
+    nailLateralOf(
+      lengthOf("nail_length", nail_length),
+      lengthOf("nail_diameter", nail_diameter),
+      lengthOf("panel", panel),
+      optionalLength("foam", foam),
+      optionalNumber("stud_gravity", stud_gravity),
+      optionalNumber("panel_gravity", panel_gravity)
+    )
+  );
+}
+
+/**
+ * Every yield mode of one nail through the foam as a gap: a comparison for the engineer, never a shear-wall capacity.
+ * @customfunction NAIL_YIELD_MODES
+ * @param nail_length Nail length.
+ * @param nail_diameter Nail diameter.
+ * @param panel Wood structural panel thickness.
+ * @param [foam] Foam thickness. If omitted, 0: the panel tight to the stud.
+ * @param [stud_gravity] Specific gravity of the stud. If omitted, 0.42.
+ * @param [panel_gravity] Specific gravity of the panel. If omitted, 0.5.
+ * @returns Table: Mode, Value, Governs.
+ */
+export function nailYieldModes(
+  nail_length: any,
+  nail_diameter: any,
+  panel: any,
+  foam?: any,
+  stud_gravity?: any,
+  panel_gravity?: any
+): any[][] {
+  return answer(() => [
+    ["Mode", "Value", "Governs"],
+    ...nailYieldModesOf(
+      lengthOf("nail_length", nail_length),
+      lengthOf("nail_diameter", nail_diameter),
+      lengthOf("panel", panel),
+      optionalLength("foam", foam),
+      optionalNumber("stud_gravity", stud_gravity),
+      optionalNumber("panel_gravity", panel_gravity)
+    ).map((row) => [row.mode, row.valueLb, row.governs ? "yes" : ""]),
+  ]);
+}
+
+/**
+ * A fresh settings table with every name and its default.
+ * @customfunction HOUSE_SETTINGS
+ * @returns Table: Setting, Value.
+ */
+export function houseSettings(): any[][] {
+  return answer(() => settingsTable());
+}
+
+/**
+ * The purchase list of a house, in whole packages.
+ * @customfunction HOUSE_ORDER
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns.
+ * @returns Table: Item, Size, Needed, Unit, Extra, Per package, Order, Note.
+ */
+export function houseOrder(walls: any[][], openings: any[][], settings: any[][]): any[][] {
+  return answer(() => orderTable(houseOf(walls, openings, settings)));
+}
+
+/**
+ * One row a wall: run, burn, pieces, seam feet, nails and backing.
+ * @customfunction HOUSE_WALLS
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns.
+ * @returns Table: Wall, Run, Burn at start, From, Pieces, Rips, Seam feet, Nails, Backing, Quantity.
+ */
+export function houseWalls(walls: any[][], openings: any[][], settings: any[][]): any[][] {
+  return answer(() => wallsTable(houseOf(walls, openings, settings)));
+}
+
+/**
+ * Every piece of the house, where it stands and what is routed out of it.
+ * @customfunction HOUSE_PIECES
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns.
+ * @returns Table: Wall, Piece, x, y, Width, Left height, Right height, Routed openings, Top turns at.
+ */
+export function housePieces(walls: any[][], openings: any[][], settings: any[][]): any[][] {
+  return answer(() => piecesTable(houseOf(walls, openings, settings)));
+}
+
+/**
+ * The cut plan: every panel bought and scrap used, with the pieces cut from it.
+ * @customfunction HOUSE_CUTS
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns.
+ * @returns Table: Panel, Stock, Piece, x, y, Width, Height, Turned, From scrap.
+ */
+export function houseCuts(walls: any[][], openings: any[][], settings: any[][]): any[][] {
+  return answer(() => cutsTable(houseOf(walls, openings, settings)));
+}
+
+/**
+ * The crew's marks for one wall, rake or not.
+ * @customfunction HOUSE_MARKS
+ * @param wall Name of the wall.
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns.
+ * @returns Table: Mark, Center, Near edge, Far edge, Tape reading, Tape, Panel breaks, Long point, Stud length, Bevel, Note.
+ */
+export function houseMarks(
+  wall: any,
+  walls: any[][],
+  openings: any[][],
+  settings: any[][]
+): any[][] {
+  return answer(() => marksTable(houseOf(walls, openings, settings), plain(wall)));
+}
+
+/**
+ * Findings: what to fix, what to look at, what to know, and the cautions.
+ * @customfunction HOUSE_CHECKS
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns.
+ * @returns Table: Level, Wall, Finding, What to do.
+ */
+export function houseChecks(walls: any[][], openings: any[][], settings: any[][]): any[][] {
+  return answer(() =>
+    checksTable(
+      houseFindings(
+        tableOf("walls", walls),
+        tableOf("openings", openings),
+        tableOf("settings", settings)
+      )
+    )
+  );
+}
+
+/**
+ * Which build of the functions answers.
+ * @customfunction VERSION
+ * @returns Text.
+ */
+export function version(): string {
+  return answer(() => VERSION);
+}

@@ -1,0 +1,38 @@
+/** Writes everything generated from comments and data: catalog, host metadata, docs. */
+import { mkdir, readFile, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { catalogSource, readFunctions } from "./build-catalog.js";
+import { checksPage } from "./build-checks-page.js";
+import { functionPages } from "./build-function-pages.js";
+
+/** Every generated file by its path from the top of the repo. */
+export async function generatedFiles(root: string): Promise<Map<string, string>> {
+  const path = join(root, "src/functions/functions.ts");
+  const { metadata, catalog } = await readFunctions(path, await readFile(path, "utf8"));
+  const files = new Map<string, string>([
+    ["src/functions/catalog.ts", catalogSource(catalog)],
+    ["src/functions/functions.json", `${JSON.stringify(metadata, null, 2)}\n`],
+    ["docs/checks.md", checksPage()],
+    ...functionPages(catalog),
+  ]);
+  return files;
+}
+
+/** Writes the files that differ and says which. */
+export async function writeGenerated(root: string): Promise<string[]> {
+  const changed: string[] = [];
+  for (const [name, text] of await generatedFiles(root)) {
+    const path = join(root, name);
+    const before = await readFile(path, "utf8").catch(() => undefined);
+    if (before === text) continue;
+    await mkdir(dirname(path), { recursive: true });
+    await writeFile(path, text);
+    changed.push(name);
+  }
+  return changed;
+}
+
+if (process.argv[1]?.endsWith("build-docs.js")) {
+  const changed = await writeGenerated(process.cwd());
+  console.log(changed.length === 0 ? "nothing changed" : changed.join("\n"));
+}
