@@ -59,7 +59,10 @@ export function parseClimateZone(climateZone: unknown): ClimateZone {
   if (typeof climateZone !== "string" || climateZone.trim() === "") {
     throw wrongKind(`climate_zone must be a zone such as 5A; got ${shown(climateZone)}`);
   }
-  if (climateZone.length > LONGEST_TEXT) throw unknownZone(climateZone);
+  // a dash joins (zone-5A); in front of a number it is a minus
+  if (climateZone.length > LONGEST_TEXT || /^\s*-/.test(climateZone)) {
+    throw unknownZone(climateZone);
+  }
   const plain = climateZone
     .toLowerCase()
     .replace(/[\s()._\-:#]+/g, "")
