@@ -60,18 +60,30 @@ const OUTDOOR_COLDEST_F = -80;
 const OUTDOOR_HOTTEST_F = 130;
 
 /** A room temperature outside its limits is most often Celsius: say what it would be. */
-function checkRoomF(name: string, temperatureF: unknown, more = ""): number {
-  const isLikelyCelsius =
-    typeof temperatureF === "number" && temperatureF >= 5 && temperatureF <= 40;
-  const fahrenheit = isLikelyCelsius ? Number((temperatureF * 1.8 + 32).toPrecision(6)) : 0;
-  const celsius = isLikelyCelsius
-    ? `if this is Celsius, type ${fahrenheit}`
-    : "type the room's temperature in Fahrenheit, such as 70";
+function checkRoomF(name: string, temperatureF: unknown): number {
   return checkNumber(name, temperatureF, {
     min: ROOM_COLDEST_F,
     max: ROOM_HOTTEST_F,
     unit: "deg F",
-    hint: `${celsius}${more}`,
+    hint: celsiusHint(temperatureF),
+  });
+}
+
+function celsiusHint(temperatureF: unknown): string {
+  const isLikelyCelsius =
+    typeof temperatureF === "number" && temperatureF >= 5 && temperatureF <= 40;
+  return isLikelyCelsius
+    ? `if this is Celsius, type ${Number((temperatureF * 1.8 + 32).toPrecision(6))}`
+    : "type the room's temperature in Fahrenheit, such as 70";
+}
+
+/** Indoor air of any kind, a cellar or an attic included; not below freezing, as room air in Celsius would be. */
+function checkIndoorAirF(name: string, temperatureF: unknown): number {
+  return checkNumber(name, temperatureF, {
+    above: FREEZING_F,
+    max: OUTDOOR_HOTTEST_F,
+    unit: "deg F",
+    hint: `${celsiusHint(temperatureF)}; for outdoor air say "outdoors"`,
   });
 }
 
@@ -118,7 +130,7 @@ function temperatureAt(
  * Dew point of air: the temperature at which its vapor starts to condense, or to frost below 32 deg F.
  * Never more than the temperature of the air.
  *
- * @param temperatureF temperature of the air, deg F; 50 to 95 in a room, -80 to 130 outdoors
+ * @param temperatureF temperature of the air, deg F; over 32 to 130 indoors, -80 to 130 outdoors
  * @param humidity     relative humidity; more than 0, at most 1
  * @param place        "room" (the default) or "outdoors"; a room at 20 deg F is most often Celsius typed by mistake
  * @returns dew point, deg F, not rounded; frost point (over ice) below 32
@@ -132,7 +144,7 @@ export function dewPoint(temperatureF: number, humidity: number, place: AirPlace
   const air =
     checkChoice("place", place, AIR_PLACES) === "outdoors"
       ? checkOutdoorF("temperature_f", temperatureF)
-      : checkRoomF("temperature_f", temperatureF, '; for outdoor air say "outdoors"');
+      : checkIndoorAirF("temperature_f", temperatureF);
   const share = checkHumidity(humidity);
   if (share === 1) return air;
   const psia = share * saturationPressure(air);

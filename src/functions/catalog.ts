@@ -904,7 +904,7 @@ export const catalog = [
     "parameters": [
       {
         "name": "cavity_r",
-        "description": "R of the insulation between the studs; 0 for none.",
+        "description": "R of the insulation between the studs; an empty bay is about 0.91.",
         "optional": false,
         "matrix": false
       },
@@ -949,7 +949,7 @@ export const catalog = [
     "parameters": [
       {
         "name": "cavity_r",
-        "description": "R of the insulation between the studs; 0 for none.",
+        "description": "R of the insulation between the studs; an empty bay is about 0.91.",
         "optional": false,
         "matrix": false
       },
@@ -994,7 +994,7 @@ export const catalog = [
     "parameters": [
       {
         "name": "cavity_r",
-        "description": "R of the insulation between the studs; 0 for none.",
+        "description": "R of the insulation between the studs; an empty bay is about 0.91.",
         "optional": false,
         "matrix": false
       },
@@ -1039,7 +1039,7 @@ export const catalog = [
     "parameters": [
       {
         "name": "cavity_r",
-        "description": "R of the insulation between the studs; 0 for none.",
+        "description": "R of the insulation between the studs; an empty bay is about 0.91.",
         "optional": false,
         "matrix": false
       },
@@ -1093,6 +1093,12 @@ export const catalog = [
         "description": "Relative humidity, 0 to 1.",
         "optional": false,
         "matrix": false
+      },
+      {
+        "name": "place",
+        "description": "room, or outdoors for air below freezing. If omitted, room.",
+        "optional": true,
+        "matrix": false
       }
     ],
     "returns": "Degrees F.",
@@ -1117,7 +1123,7 @@ export const catalog = [
       },
       {
         "name": "cavity_r",
-        "description": "R of the insulation between the studs; 0 for none.",
+        "description": "R of the insulation between the studs; an empty bay is about 0.91.",
         "optional": false,
         "matrix": false
       },

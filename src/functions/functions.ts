@@ -15,6 +15,7 @@ import { houseFindings } from "../core/house/checks.js";
 import { settingsTable } from "../core/house/settings.js";
 import { panelBreaks as panelBreaksOf, studMarks as studMarksOf } from "../core/layout.js";
 import {
+  type AirPlace,
   dewPoint as dewPointOf,
   foamFaceTemperature as foamFaceTemperatureOf,
 } from "../core/moisture.js";
@@ -665,7 +666,7 @@ export function foamR(foam: any, r_per_inch: any): number {
 /**
  * Whole-wall R by parallel paths.
  * @customfunction WALL_R
- * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param cavity_r R of the insulation between the studs; an empty bay is about 0.91.
  * @param foam_r R of the foam; 0 for none.
  * @param stud_depth Depth of the studs.
  * @param [framing] Share of the wall that is framing. If omitted, 0.25.
@@ -696,7 +697,7 @@ export function wallR(
 /**
  * Whole-wall R by isothermal planes: the lower of the two usual estimates.
  * @customfunction WALL_R_ISOTHERMAL
- * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param cavity_r R of the insulation between the studs; an empty bay is about 0.91.
  * @param foam_r R of the foam; 0 for none.
  * @param stud_depth Depth of the studs.
  * @param [framing] Share of the wall that is framing. If omitted, 0.25.
@@ -727,7 +728,7 @@ export function wallRIsothermal(
 /**
  * Whole-wall U by parallel paths.
  * @customfunction WALL_U
- * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param cavity_r R of the insulation between the studs; an empty bay is about 0.91.
  * @param foam_r R of the foam; 0 for none.
  * @param stud_depth Depth of the studs.
  * @param [framing] Share of the wall that is framing. If omitted, 0.25.
@@ -758,7 +759,7 @@ export function wallU(
 /**
  * Share of the cavity path's R that the framing takes away.
  * @customfunction BRIDGING_LOSS
- * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param cavity_r R of the insulation between the studs; an empty bay is about 0.91.
  * @param foam_r R of the foam; 0 for none.
  * @param stud_depth Depth of the studs.
  * @param [framing] Share of the wall that is framing. If omitted, 0.25.
@@ -791,11 +792,16 @@ export function bridgingLoss(
  * @customfunction DEW_POINT
  * @param temperature_f Air temperature, degrees F.
  * @param humidity Relative humidity, 0 to 1.
+ * @param [place] room, or outdoors for air below freezing. If omitted, room.
  * @returns Degrees F.
  */
-export function dewPoint(temperature_f: any, humidity: any): number {
+export function dewPoint(temperature_f: any, humidity: any, place?: any): number {
   return answer(() =>
-    dewPointOf(numberOf("temperature_f", temperature_f), numberOf("humidity", humidity))
+    dewPointOf(
+      numberOf("temperature_f", temperature_f),
+      numberOf("humidity", humidity),
+      optionalChoice<AirPlace>("place", place)
+    )
   );
 }
 
@@ -804,7 +810,7 @@ export function dewPoint(temperature_f: any, humidity: any): number {
  * @customfunction FOAM_FACE_TEMPERATURE
  * @param indoor_f Room temperature, degrees F.
  * @param outdoor_f Outdoor temperature, degrees F.
- * @param cavity_r R of the insulation between the studs; 0 for none.
+ * @param cavity_r R of the insulation between the studs; an empty bay is about 0.91.
  * @param foam_r R of the foam.
  * @param [inside_r] R of the inside film and gypsum. If omitted, 1.13.
  * @param [outside_r] R of all outboard of the foam. If omitted, 1.35.

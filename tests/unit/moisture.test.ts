@@ -44,7 +44,7 @@ describe("dewPoint", () => {
     const error = failure(() => dewPoint(20, 0.4));
     expect(error.code).toBe("out-of-range");
     expect(error.message).toContain(
-      "temperature_f must be at least 50 deg F; got 20; if this is Celsius, type 68"
+      "temperature_f must be more than 32 deg F; got 20; if this is Celsius, type 68"
     );
   });
   it("takes cold air where it is said to be outdoors", () => {
@@ -57,11 +57,11 @@ describe("dewPoint", () => {
     expect(error.code).toBe("not-covered");
     expect(error.message).toContain("colder than -148 deg F");
   });
-  it("takes the edges of a room", () => {
-    expect(dewPoint(50, 0.5)).toBeLessThan(50);
-    expect(dewPoint(95, 0.5)).toBeLessThan(95);
-    expect(failure(() => dewPoint(95.1, 0.5)).code).toBe("out-of-range");
-    expect(failure(() => dewPoint(49.9, 0.5)).code).toBe("out-of-range");
+  it("takes indoor air from just over freezing to 130, a cellar and an attic included", () => {
+    expect(dewPoint(32.1, 0.5)).toBeLessThan(32.1);
+    expect(dewPoint(130, 0.5)).toBeLessThan(130);
+    expect(failure(() => dewPoint(130.1, 0.5)).code).toBe("out-of-range");
+    expect(failure(() => dewPoint(32, 0.5)).code).toBe("out-of-range");
   });
 });
 

@@ -424,6 +424,17 @@ function against(
   return row(level, "", `${finding} (${confirmed(figure)})`, say);
 }
 
+/** True where the code table, known well enough to decide, asks no more foam than there is. */
+function tableFoamEnough(climateZone: string, studDepthIn: number, foamLabelR: number): boolean {
+  try {
+    const needed = foamRNeededRow(climateZone, studDepthIn);
+    return needed.mayDecide && foamLabelR >= needed.value - 1e-9;
+  } catch (error) {
+    if (!isCalcError(error)) throw error;
+    return error.code === "not-covered";
+  }
+}
+
 function energyFindings(house: House): Finding[] {
   const { settings, cuts } = house;
   const { climateZone, cavityR, rPerInch } = settings;
@@ -511,14 +522,16 @@ function energyFindings(house: House): Finding[] {
       surface.foamRToStayDry === null
         ? "no foam can keep it dry at this humidity; lower the humidity"
         : `about R ${surface.foamRToStayDry.toFixed(1)} of foam would keep it dry`;
+    // the table is made for average winters; a cold snap at the design temperature is for the builder to weigh
+    const byTable = tableFoamEnough(climateZone, studs, label);
     return [
       row(
-        surface.isDry ? "note" : "fix",
+        surface.isDry ? "note" : byTable ? "look" : "fix",
         "",
         `Foam face ${surface.foamFaceF.toFixed(0)} F, room dew point ${surface.dewPointF.toFixed(0)} F at ${settings.outdoorF} F outside`,
         surface.isDry
           ? "The inner face of the foam stays above the dew point at this condition."
-          : `Moisture can condense on the foam: use thicker foam or dry the room; ${more}.`
+          : `Moisture can condense on the foam in a cold spell: seal the inside against air leaks, keep the room dry, or use thicker foam; ${more}.`
       ),
     ];
   });

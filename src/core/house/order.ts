@@ -6,7 +6,7 @@ import { TAPE_WIDTH_METHODS, tapeWidth, wholePackages } from "../tape.js";
 import { feet, inchText } from "../units.js";
 import { heightAt } from "../wall-top.js";
 import type { Settings } from "./settings.js";
-import { type HouseTakeoff, panelCosts, tapeNeed } from "./takeoff.js";
+import { type HouseTakeoff, tapeNeed } from "./takeoff.js";
 
 type House = Omit<HouseTakeoff, "unknownHeaders">;
 
@@ -53,20 +53,13 @@ function roundFeet(value: number): number {
 /** Says how good the plan is: the count of panels, and what no plan can do better than. */
 export function boundNote(house: House): string {
   const { plan, settings } = house;
-  const plural = (count: number): string => `${count} panel${count === 1 ? "" : "s"}`;
   if (plan.panelCount === 0) return "all cut from scrap";
+  const plural = plan.panelCount === 1 ? "panel" : "panels";
+  const count = `${plan.panelCount} ${plural}; no plan can use fewer than ${plan.fewestPanels}`;
+  if (settings.panelLengthsIn.length === 1) return count;
   const shown = (cost: number): string => String(Number(cost.toFixed(2)));
-  const kinds = plan.bought.filter((each) => each.count > 0).length;
-  if (settings.panelLengthsIn.length === 1) {
-    return `${plural(plan.panelCount)}; no plan can use fewer than ${plan.fewestPanels}`;
-  }
   const unit = settings.panelCosts ? "cost" : "sq ft";
-  const costs = panelCosts(settings);
-  const only = kinds === 1 ? plan.bought.findIndex((each) => each.count > 0) : -1;
-  const money = `${plural(plan.panelCount)}, ${shown(plan.cost)} ${unit}; no plan can use less than ${shown(plan.lowestCost)} ${unit}`;
-  if (only < 0) return money;
-  const fewest = ceilCount(plan.lowestCost / (costs[only] as number));
-  return `${money}, ${plural(fewest)} of this length`;
+  return `${count} (${shown(plan.cost)} ${unit}; no plan can take less than ${shown(plan.lowestCost)})`;
 }
 
 function panelLines(house: House): OrderLine[] {

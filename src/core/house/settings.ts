@@ -106,7 +106,7 @@ const listText = (list: readonly number[]): string =>
 
 const COUNT = { min: 1, max: 1_000_000, whole: true } as const;
 const PLATE_COUNT = { min: 0, max: 10, whole: true } as const;
-const R_VALUE = { min: 0, max: 100, hint: "R in h·ft2·F/Btu" } as const;
+const R_VALUE = { above: 0, max: 100, hint: "R in h·ft2·F/Btu" } as const;
 
 /**
  * Every setting. Stocked sizes, package sizes and spare shares are common practice, no source: they
@@ -361,7 +361,7 @@ export const SETTINGS = {
     "R",
     "",
     optional(number(R_VALUE)),
-    "insulation between the studs; 0 where there is none"
+    "insulation between the studs; an empty bay is about 0.91"
   ),
   rPerInch: spec(
     "Foam R per inch",

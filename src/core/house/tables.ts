@@ -60,7 +60,11 @@ export class TableRow {
   }
   text(name: string): string {
     const cell = this.cell(name);
-    if (isBlank(cell)) throw wrongKind(`${name} is blank`);
+    if (isBlank(cell)) {
+      throw wrongKind(
+        `${name} is blank; every row needs its own (a merged cell fills only its first)`
+      );
+    }
     if (typeof cell === "boolean") throw wrongKind(`${name} must be text; got ${shown(cell)}`);
     return String(cell).trim();
   }
