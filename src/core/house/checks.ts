@@ -229,7 +229,7 @@ function courseFindings(house: House): Finding[] {
   const ripHeights = new Set<number>();
   for (const cut of cuts) {
     for (const run of cut.ripRuns) ripHeights.add(run.topIn - run.bottomIn);
-    if (settings.blockLineIn !== undefined && !cut.hasRips) {
+    if (cut.wall.blockLineIn !== undefined && !cut.hasRips) {
       findings.push(
         row(
           "note",

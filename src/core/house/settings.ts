@@ -199,7 +199,10 @@ export const SETTINGS = {
     "Block line",
     "in",
     "",
-    optional(length({ above: 0, max: 240, unit: "in" })),
+    (name, value, unit) =>
+      isBlank(value) || (typeof value === "string" && nameKey(value) === "none")
+        ? undefined
+        : length({ above: 0, max: 240, unit: "in" })(name, value, unit),
     "height of the blocking above the deck; blank: no rip course"
   ),
   bottomPlates: spec("Bottom plates", "", 1, number(PLATE_COUNT), "for stud lengths"),

@@ -324,8 +324,8 @@ export function cutWall(wall: Wall, openings: readonly Opening[], settings: Sett
       smallestIn
     );
     const bottomIn = wall.belowIn === 0 ? 0 : -wall.belowIn;
-    const hasRips = wallHasRips(wall, settings);
-    const panelsFromIn = hasRips ? (settings.blockLineIn as number) : bottomIn;
+    const hasRips = wallHasRips(wall);
+    const panelsFromIn = hasRips ? (wall.blockLineIn as number) : bottomIn;
     const tallestIn = wallHeight(wall) + Math.max(0, overhangRise(wall));
     const courseSeamsIn = courseSeams(panelsFromIn, tallestIn, settings.panelLengthsIn, smallestIn);
     const cut = {
@@ -353,8 +353,8 @@ function overhangRise(wall: Wall): number {
 }
 
 /** Rips need the whole wall to stand above the block line; a rake that dips under it has none. */
-export function wallHasRips(wall: Wall, settings: Settings): boolean {
-  const blockLineIn = settings.blockLineIn;
+export function wallHasRips(wall: Wall): boolean {
+  const { blockLineIn } = wall;
   if (blockLineIn === undefined) return false;
   const { startIn, endIn } = wall.span;
   const lowestIn = Math.min(heightAt(wall.top, startIn), heightAt(wall.top, endIn));

@@ -26,6 +26,7 @@ export const WALL_COLUMNS = [
   { name: "Right end", needed: true },
   { name: "Next wall" },
   { name: "Below", isLength: true },
+  { name: "Block line", isLength: true },
   { name: "Spacing", isLength: true },
   { name: "From" },
   { name: "Edge nailing", isLength: true },
@@ -54,6 +55,8 @@ export interface Wall {
   readonly rightEnd: WallEnd;
   readonly nextWall: string | undefined;
   readonly belowIn: number;
+  /** height of the block line above the deck; undefined where the wall has no rip course */
+  readonly blockLineIn: number | undefined;
   readonly spacingIn: number;
   readonly from: Side;
   readonly edgeIn: number;
@@ -88,6 +91,14 @@ function quantityOf(row: TableRow): number {
     ...QUANTITY,
     hint: "delete the row or leave the cell blank",
   });
+}
+
+/** Blank takes the setting; `none` is a wall without a rip course, as on an upper storey. */
+function readBlockLine(row: TableRow, settings: Settings): number | undefined {
+  if (row.isBlank("Block line")) return settings.blockLineIn;
+  const cell = row.cell("Block line");
+  if (typeof cell === "string" && nameKey(cell) === "none") return undefined;
+  return checkNumber("Block line", row.length("Block line"), { above: 0, max: 240, unit: "in" });
 }
 
 function readWall(row: TableRow, settings: Settings): Wall {
@@ -136,6 +147,7 @@ function readWall(row: TableRow, settings: Settings): Wall {
       max: 240,
       unit: "in",
     }),
+    blockLineIn: readBlockLine(row, settings),
     spacingIn,
     from: row.isBlank("From") ? settings.from : checkSide("From", row.cell("From")),
     edgeIn: checkNumber(
