@@ -3,16 +3,8 @@ import { Calculator } from "./calculate.js";
 import { FunctionSet } from "./functions.js";
 import { BookState, SheetState } from "./model.js";
 import { typedFormula } from "./spelling.js";
-import {
-  isCellError,
-  type CellErrorValue,
-  type CellValue,
-  type WorksheetFunction,
-} from "./values.js";
-import { NAMESPACE } from "./workbook.js";
-
-/** One value, the rows of a table, or an error. */
-export type FormulaAnswer = CellValue | CellValue[][];
+import { answerOf, type FormulaAnswer } from "./answers.js";
+import { NAMESPACE, type WorksheetFunction } from "./values.js";
 
 export class FormulaEvaluator {
   private readonly functions: FunctionSet;
@@ -38,31 +30,9 @@ export class FormulaEvaluator {
       return cell;
     });
     new Calculator(book, this.functions).calculate();
-    return cells.map((cell) => {
-      const { value, spill, sheet } = cell;
-      if (!spill) return value;
-      const rows: CellValue[][] = [];
-      for (let row = spill.top; row <= spill.bottom; row++) {
-        const values: CellValue[] = [];
-        for (let column = spill.left; column <= spill.right; column++) {
-          values.push(sheet.find(row, column)?.value ?? null);
-        }
-        rows.push(values);
-      }
-      return rows;
-    });
+    return cells.map(answerOf);
   }
 }
 
 const FORMULA_ROW = 1001;
 const FORMULA_COLUMN = 1001;
-
-/** The first error of an answer, if there is one. */
-export function errorIn(answer: FormulaAnswer): CellErrorValue | undefined {
-  if (!Array.isArray(answer)) return isCellError(answer) ? answer : undefined;
-  for (const row of answer) {
-    const found = row.find(isCellError);
-    if (found) return found;
-  }
-  return undefined;
-}

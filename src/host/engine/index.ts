@@ -1,7 +1,9 @@
 /** The embedded spreadsheet engine: opens, calculates and writes .xlsx workbooks, and evaluates formulas. */
-export { FormulaEvaluator, errorIn, type FormulaAnswer } from "./evaluate.js";
+export { errorIn, type FormulaAnswer } from "./answers.js";
+export { FormulaEvaluator } from "./evaluate.js";
 export {
   isCellError,
+  NAMESPACE,
   WorkbookError,
   type CellArgument,
   type CellErrorValue,
@@ -11,7 +13,6 @@ export {
   type WorksheetFunction,
 } from "./values.js";
 export {
-  NAMESPACE,
   openWorkbook,
   Workbook,
   type CellView,

@@ -2,6 +2,9 @@
  * The values a worksheet cell can hold, as plain JavaScript values.
  */
 
+/** The namespace the worksheet functions are called in, as in SHEATH.INCHES. */
+export const NAMESPACE = "SHEATH";
+
 /** An error value. `message` says why, where the reason is known. */
 export interface CellErrorValue {
   readonly error: string;

@@ -1,20 +1,20 @@
 /** A workbook that can be read, changed, calculated and written. */
-import { cellAddress, parseArea, parseCell } from "./address.js";
+import { answerOf, type FormulaAnswer } from "./answers.js";
+import { cellAddress, cellKey, parseArea, parseCell } from "./address.js";
 import { Calculator } from "./calculate.js";
 import { FunctionSet } from "./functions.js";
 import type { CellState, SheetState } from "./model.js";
 import { maySpill, readPackage, type Package } from "./read.js";
 import {
   isCellError,
+  NAMESPACE,
   WorkbookError,
   type CellProblem,
   type CellValue,
   type WorksheetFunction,
 } from "./values.js";
+import { typedFormula } from "./spelling.js";
 import { writePackage } from "./write.js";
-
-/** The namespace the worksheet functions are called in. */
-export const NAMESPACE = "SHEATH";
 
 export interface CellView {
   readonly value: CellValue;
@@ -73,6 +73,26 @@ export class Workbook {
       if (cell.formula?.frozen) keptCount++;
     }
     return { errors, formulaCount, keptCount };
+  }
+
+  /**
+   * What a formula would come to if it stood on a sheet of this workbook; nothing is changed.
+   * @param sheetName sheet that references without one mean; the first without it
+   */
+  evaluate(formula: string, sheetName?: string): FormulaAnswer {
+    const sheet = this.sheet(sheetName ?? this.sheetNames[0] ?? "");
+    const cell = sheet.at(SCRATCH_ROW, SCRATCH_COLUMN);
+    cell.formula = {
+      typed: typedFormula(formula.trim().replace(/^=/, ""), NAMESPACE),
+      mode: "dynamic",
+    };
+    try {
+      this.calculator.calculate();
+      return answerOf(cell);
+    } finally {
+      sheet.cells.delete(cellKey(SCRATCH_ROW, SCRATCH_COLUMN));
+      this.calculator.calculate();
+    }
   }
 
   /** What a cell holds, such as cell("Walls", "G2"). */
@@ -214,6 +234,10 @@ export class Workbook {
     for (const sheet of this.source.book.sheets) yield* sheet.cells.values();
   }
 }
+
+/** A cell that workbooks leave alone, with room to spill. */
+const SCRATCH_ROW = 900001;
+const SCRATCH_COLUMN = 16001;
 
 function mayCall(typed: string): boolean {
   return typed.toUpperCase().includes(`${NAMESPACE}.`);

@@ -1,0 +1,316 @@
+/**
+ * Runs one of the project's commands on a machine that may have nothing but Node: installs the packages if they are
+ * missing or out of date, compiles what changed, then runs the command. Everything said on the way goes to the error
+ * stream, so that the output of a command can be piped.
+ *
+ * Two commands started at once take turns at installing and compiling.
+ */
+import { spawn } from "node:child_process";
+import { createHash } from "node:crypto";
+import fs from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import process from "node:process";
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..");
+const BUILD = path.join(ROOT, "build");
+const MODULES = path.join(ROOT, "node_modules");
+const INSTALL_STAMP = path.join(MODULES, ".installed-from");
+const BUILD_STAMP = path.join(BUILD, ".built-from");
+
+/** Oldest Node that runs the project; the same as in package.json. */
+const OLDEST_NODE = [20, 11];
+/** How long a command waits for another one that is installing or compiling. */
+const LONGEST_WAIT_MS = 10 * 60 * 1000;
+
+/** Commands that run a compiled file. */
+const COMPILED = {
+  takeoff: "cli/takeoff.js",
+  formula: "cli/formula.js",
+  docs: "tools/build-docs.js",
+  workbooks: "tools/build-workbooks.js",
+  bench: "tools/bench.js",
+};
+
+class Failure extends Error {}
+
+function say(text) {
+  process.stderr.write(`${text}\n`);
+}
+
+function checkNode() {
+  const [major, minor] = process.versions.node.split(".").map(Number);
+  const [wantedMajor, wantedMinor] = OLDEST_NODE;
+  if (major > wantedMajor || (major === wantedMajor && minor >= wantedMinor)) return;
+  throw new Failure(
+    `This needs Node ${OLDEST_NODE.join(".")} or newer; here it is ${process.versions.node}.`
+  );
+}
+
+function readText(file) {
+  try {
+    return fs.readFileSync(file, "utf8");
+  } catch {
+    return undefined;
+  }
+}
+
+function digest(text) {
+  return createHash("sha256").update(text).digest("hex");
+}
+
+/** Waits without keeping the processor busy; everything here happens before a command starts. */
+function pause(milliseconds) {
+  Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, milliseconds);
+}
+
+function isRunning(pid) {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return error.code === "EPERM";
+  }
+}
+
+/** Runs work that only one command at a time may do in this folder. */
+async function alone(work) {
+  const lock = path.join(os.tmpdir(), `worksheet-functions-${digest(ROOT).slice(0, 16)}.lock`);
+  const started = Date.now();
+  let told = false;
+  for (;;) {
+    try {
+      fs.writeFileSync(lock, String(process.pid), { flag: "wx" });
+      break;
+    } catch (error) {
+      if (error.code !== "EEXIST") throw error;
+    }
+    const holder = Number(readText(lock));
+    const age = Date.now() - (fs.statSync(lock, { throwIfNoEntry: false })?.mtimeMs ?? Date.now());
+    // An empty file is one that another command is about to fill.
+    if (holder > 0 ? !isRunning(holder) : age > 5000) {
+      fs.rmSync(lock, { force: true });
+      continue;
+    }
+    if (Date.now() - started > LONGEST_WAIT_MS) {
+      throw new Failure(
+        `Another command is still preparing this folder; if none is, delete ${lock}`
+      );
+    }
+    if (!told && Date.now() - started > 2000) {
+      say("Waiting for another command to finish installing or compiling ...");
+      told = true;
+    }
+    pause(100);
+  }
+  const release = () => fs.rmSync(lock, { force: true });
+  process.once("exit", release);
+  try {
+    return await work();
+  } finally {
+    process.removeListener("exit", release);
+    release();
+  }
+}
+
+/** Runs a program with its output on the error stream; resolves to its exit code. */
+function run(command, args, options = {}) {
+  return new Promise((resolve, reject) => {
+    const child = spawn(command, args, { cwd: ROOT, stdio: ["ignore", 2, 2], ...options });
+    child.on("error", reject);
+    child.on("exit", (code, signal) => resolve(signal ? 1 : code));
+  });
+}
+
+// --- installing ------------------------------------------------------------------------------------------------------
+
+function lockDigest() {
+  const text = readText(path.join(ROOT, "package-lock.json"));
+  if (text === undefined)
+    throw new Failure("package-lock.json is missing; take a fresh copy of the project.");
+  return digest(text);
+}
+
+/** True where the packages in node_modules are those of the lock file, however they got there. */
+function packagesMatch() {
+  try {
+    const wanted = JSON.parse(readText(path.join(ROOT, "package-lock.json"))).packages;
+    const there = JSON.parse(readText(path.join(MODULES, ".package-lock.json"))).packages;
+    return Object.entries(wanted).every(
+      ([name, entry]) =>
+        name === "" || entry.optional || entry.peer || there[name]?.version === entry.version
+    );
+  } catch {
+    return false;
+  }
+}
+
+function isInstalled(wanted) {
+  if (readText(INSTALL_STAMP) === wanted) return true;
+  if (!fs.existsSync(MODULES) || !packagesMatch()) return false;
+  try {
+    fs.writeFileSync(INSTALL_STAMP, wanted);
+  } catch {
+    // A folder that cannot be written still runs what is in it.
+  }
+  return true;
+}
+
+async function install() {
+  const wanted = lockDigest();
+  if (isInstalled(wanted)) return;
+  await alone(async () => {
+    if (isInstalled(wanted)) return;
+    say("Installing the packages this project needs (once) ...");
+    const npm = process.env.npm_execpath;
+    const args = ["ci", "--no-audit", "--no-fund"];
+    const isScript = npm !== undefined && /\.[cm]?js$/.test(npm);
+    let code;
+    try {
+      code = isScript
+        ? await run(process.execPath, [npm, ...args])
+        : await run("npm", args, { shell: process.platform === "win32" });
+    } catch (error) {
+      throw new Failure(
+        `npm could not be started (${error.code ?? error.message}). Install Node with npm and try again.`
+      );
+    }
+    if (code !== 0) {
+      throw new Failure(
+        [
+          "The packages could not be installed (what npm said stands above).",
+          "Check that this machine reaches the package registry and that the folder can be written, then try again;",
+          "or run `npm ci` by hand to see more.",
+        ].join("\n")
+      );
+    }
+    fs.writeFileSync(INSTALL_STAMP, wanted);
+  });
+}
+
+// --- compiling -------------------------------------------------------------------------------------------------------
+
+/** Changes whenever a source file is added, removed or saved. */
+function sourceDigest() {
+  const lines = [];
+  const visit = (folder) => {
+    for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
+      const file = path.join(folder, entry.name);
+      if (entry.isDirectory()) visit(file);
+      else if (/\.(?:ts|json)$/.test(entry.name)) {
+        const { size, mtimeMs } = fs.statSync(file);
+        lines.push(`${path.relative(ROOT, file)} ${size} ${mtimeMs}`);
+      }
+    }
+  };
+  visit(path.join(ROOT, "src"));
+  for (const name of ["tsconfig.json", "tsconfig.build.json", "package-lock.json"]) {
+    lines.push(`${name} ${readText(path.join(ROOT, name)) ?? ""}`);
+  }
+  return digest(lines.sort().join("\n"));
+}
+
+function filesBelow(folder, below = "") {
+  return fs.readdirSync(path.join(folder, below), { withFileTypes: true }).flatMap((entry) => {
+    const name = path.join(below, entry.name);
+    return entry.isDirectory() ? filesBelow(folder, name) : [name];
+  });
+}
+
+/** Moves new files over old ones one by one, so that a command already running never finds a half-written file. */
+function replaceBuild(fresh) {
+  const files = filesBelow(fresh);
+  for (const file of files) {
+    fs.mkdirSync(path.dirname(path.join(BUILD, file)), { recursive: true });
+    fs.renameSync(path.join(fresh, file), path.join(BUILD, file));
+  }
+  const kept = new Set(files);
+  for (const file of filesBelow(BUILD)) {
+    if (!kept.has(file) && !file.startsWith(".")) fs.rmSync(path.join(BUILD, file));
+  }
+}
+
+async function compile() {
+  if (readText(BUILD_STAMP) === sourceDigest()) return;
+  await alone(async () => {
+    const wanted = sourceDigest();
+    if (readText(BUILD_STAMP) === wanted) return;
+    fs.mkdirSync(BUILD, { recursive: true });
+    for (const name of fs.readdirSync(BUILD)) {
+      if (name.startsWith(".new-")) fs.rmSync(path.join(BUILD, name), { recursive: true });
+    }
+    const fresh = path.join(BUILD, `.new-${process.pid}`);
+    const compiler = path.join(MODULES, "typescript", "bin", "tsc");
+    const code = await run(process.execPath, [
+      compiler,
+      "-p",
+      path.join(ROOT, "tsconfig.build.json"),
+      "--outDir",
+      fresh,
+    ]);
+    if (code !== 0) {
+      fs.rmSync(fresh, { recursive: true, force: true });
+      throw new Failure("The sources could not be compiled; what the compiler said stands above.");
+    }
+    fs.rmSync(BUILD_STAMP, { force: true });
+    replaceBuild(fresh);
+    fs.rmSync(fresh, { recursive: true, force: true });
+    fs.writeFileSync(BUILD_STAMP, wanted);
+  });
+}
+
+// --- commands --------------------------------------------------------------------------------------------------------
+
+/** Runs the tests; the last line says how many passed and failed. */
+async function test(args) {
+  const jest = path.join(MODULES, "jest", "bin", "jest.js");
+  const special = args.some((arg) =>
+    /^--(?:watch|json|listTests|help|version|showConfig)/.test(arg)
+  );
+  const report = path.join(os.tmpdir(), `tests-${process.pid}.json`);
+  const extra = special ? [] : ["--json", `--outputFile=${report}`];
+  const code = await run(process.execPath, [jest, ...args, ...extra], {
+    stdio: ["inherit", special ? "inherit" : 2, 2],
+  });
+  if (!special) {
+    const text = readText(report);
+    fs.rmSync(report, { force: true });
+    if (text === undefined) throw new Failure("The tests did not run to the end.");
+    const { numPassedTests, numFailedTests, numRuntimeErrorTestSuites } = JSON.parse(text);
+    // A test file that does not start counts as one failure.
+    console.log(`${numPassedTests} passed, ${numFailedTests + numRuntimeErrorTestSuites} failed`);
+  }
+  return code;
+}
+
+async function main([command, ...args]) {
+  checkNode();
+  // npm runs commands in the project's folder and says here where the person stood.
+  process.env.INIT_CWD ??= process.cwd();
+  process.chdir(ROOT);
+  const known = ["build", "test", ...Object.keys(COMPILED)];
+  if (!known.includes(command)) {
+    say(`Usage: node src/cli/run.mjs ${known.join("|")} [arguments]`);
+    return 2;
+  }
+  await install();
+  if (command === "test") return test(args);
+  await compile();
+  if (command === "build") return 0;
+  const file = path.join(BUILD, COMPILED[command]);
+  if (!fs.existsSync(file))
+    throw new Failure(`The command ${command} is not part of this version.`);
+  process.argv = [process.argv[0], file, ...args];
+  const { main: start } = await import(pathToFileURL(file).href);
+  return typeof start === "function" ? await start(args) : process.exitCode;
+}
+
+try {
+  const code = await main(process.argv.slice(2));
+  if (code !== undefined) process.exitCode = code;
+} catch (error) {
+  if (!(error instanceof Failure)) throw error;
+  say(error.message);
+  process.exitCode = 1;
+}
