@@ -13,11 +13,12 @@ export const SQ_INCHES_PER_SQ_FOOT = 144;
 export type LengthUnit = "in" | "ft" | "mm";
 
 const MM_PER: Readonly<Record<string, number>> = { mm: 1, cm: 10, m: 1000 };
-const IN_PER: Readonly<Record<LengthUnit, number>> = {
-  in: 1,
-  ft: INCHES_PER_FOOT,
-  mm: 1 / MM_PER_INCH,
-};
+
+/** A plain number of some unit in inches. Millimeters are divided: 25.4 mm is 1 in to the last bit. */
+function unitToInches(value: number, unit: LengthUnit): number {
+  if (unit === "mm") return value / MM_PER_INCH;
+  return unit === "ft" ? value * INCHES_PER_FOOT : value;
+}
 
 /** Serial numbers of dates that a spreadsheet makes of typed fractions lie in this range. */
 const DATE_SERIAL_FROM = 10_000;
@@ -51,15 +52,16 @@ const LOWERED = "₀₁₂₃₄₅₆₇₈₉";
 /** Bends the many ways people write quotes, dashes, spaces and fractions into plain characters. */
 function plainText(text: string): string {
   let plain = "";
+  let wasRaised = false;
   for (const char of text) {
     const raised = RAISED.indexOf(char);
     const lowered = LOWERED.indexOf(char);
     if (VULGAR[char] !== undefined) plain += ` ${VULGAR[char]}`;
-    // a raised digit after a plain one starts a fraction: 1⁷⁄₁₆ is 1 7/16, not 17/16
-    else if (raised >= 0)
-      plain += (/[0-9]$/.test(plain) && !/ [0-9]+$/.test(plain) ? " " : "") + raised;
+    // a raised digit after a plain one starts a fraction: 11⁷⁄₁₆ is 11 7/16, not 117/16
+    else if (raised >= 0) plain += (wasRaised || !/[0-9]$/.test(plain) ? "" : " ") + raised;
     else if (lowered >= 0) plain += lowered;
     else plain += char;
+    wasRaised = raised >= 0;
   }
   return plain
     .replace(/[\u2018\u2019\u201B\u2032\u00B4\u0060\u02B9\u02BC]/g, "'")
@@ -102,12 +104,19 @@ function dateSerialHint(serial: number): string {
 
 const MONTHS = /\b(jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\b/;
 
-/** A decimal written with a point or a comma; a comma before three digits could be either. */
+/** A decimal written with a point or a comma; one comma before three digits could be either. */
 function decimal(name: string, digits: string, original: string): number {
-  if (/^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$/.test(digits)) {
+  if (/^[1-9]\d{0,2}(,\d{3}){2,}$|^[1-9]\d{0,2}(,\d{3})+\.\d+$/.test(digits)) {
+    return Number(digits.replace(/,/g, ""));
+  }
+  if (/^[1-9]\d{0,2},\d{3}$/.test(digits)) {
     throw outOfRange(
-      `${name}: ${shown(original)} could mean ${digits.replace(/,/g, "")} or ${digits.replace(",", ".")}; write it without the comma`
+      `${name}: ${shown(original)} could mean ${digits.replace(",", "")} or ${digits.replace(",", ".")}; write it without the comma`
     );
+  }
+  // 1234,567.5 and the like: the commas stand where no thousands do
+  if ((digits.match(/[.,]/g) ?? []).length > 1) {
+    throw wrongKind(`${name} must be a length; got ${shown(original)}; ${FRACTION_HINT}`);
   }
   return Number(digits.replace(",", "."));
 }
@@ -182,8 +191,8 @@ function parseText(name: string, original: string, plainUnit: LengthUnit): numbe
     throw wrongKind(`${name} must be a length; got ${shown(original)}; ${FRACTION_HINT}`);
   }
   if (feet === undefined) {
-    const factor = match[9] === undefined ? IN_PER[plainUnit] : 1;
-    return sign * (inches as number) * factor;
+    const unit = match[9] === undefined ? plainUnit : "in";
+    return sign * unitToInches(inches as number, unit);
   }
   if (inches === undefined) return sign * feet * INCHES_PER_FOOT;
   if (!Number.isInteger(feet)) {
@@ -197,6 +206,10 @@ function parseText(name: string, original: string, plainUnit: LengthUnit): numbe
     );
   }
   return sign * (feet * INCHES_PER_FOOT + inches);
+}
+
+function noMinusZero(value: number): number {
+  return value === 0 ? 0 : value;
 }
 
 /**
@@ -222,9 +235,9 @@ export function parseLength(name: string, value: unknown, plainUnit: LengthUnit 
     ) {
       throw wrongKind(`${name} must be a length; got ${shown(value)}: ${dateSerialHint(value)}`);
     }
-    return value * IN_PER[plainUnit];
+    return noMinusZero(unitToInches(value, plainUnit));
   }
-  if (typeof value === "string") return parseText(name, value, plainUnit);
+  if (typeof value === "string") return noMinusZero(parseText(name, value, plainUnit));
   if (value === null || value === undefined) {
     throw wrongKind(`${name} is blank; ${FRACTION_HINT}`);
   }

@@ -1,0 +1,296 @@
+import { type LengthUnit, feetInches, inchText, parseLength } from "../../src/core/units.js";
+import { expectError } from "./expect-error.js";
+
+const inches = (value: unknown, unit?: LengthUnit): number => parseLength("length", value, unit);
+
+describe("parseLength reads every spelling of a length", () => {
+  it.each<[string, number]>([
+    // feet and inches
+    [`24'-6 1/2"`, 294.5],
+    [`24' 6.5`, 294.5],
+    [`24'6.5"`, 294.5],
+    [`24'6`, 294],
+    [`24ft 6in`, 294],
+    [`24 ft. 6 in.`, 294],
+    [`24 feet 6 inches`, 294],
+    [`1 foot 1 inch`, 13],
+    [`24.5'`, 294],
+    [`24 1/2'`, 294],
+    [`½'`, 6],
+    [`0'-0"`, 0],
+    [`0'-0 1/16"`, 0.0625],
+    [` 5 ' 6 " `, 66],
+    [`5'-`, 60],
+    [`2' 3/4`, 24.75],
+    // inches
+    [`1-7/16`, 1.4375],
+    [`1 7/16"`, 1.4375],
+    [`1 - 7/16 in`, 1.4375],
+    [`7/16`, 0.4375],
+    [`7 / 16`, 0.4375],
+    [`15.25`, 15.25],
+    [`.5`, 0.5],
+    [`5.`, 5],
+    [`3/2`, 1.5],
+    [`6''`, 6],
+    // decimal comma, and thousands that can mean one thing only
+    [`15,25`, 15.25],
+    [`0,375`, 0.375],
+    [`1,234.5`, 1234.5],
+    [`1,234,567`, 1234567],
+    // fraction characters
+    [`½`, 0.5],
+    [`1½`, 1.5],
+    [`1-½`, 1.5],
+    [`5' 6½"`, 66.5],
+    [`⅞`, 0.875],
+    [`⁷⁄₁₆`, 0.4375],
+    [`1⁷⁄₁₆`, 1.4375],
+    [`1 ⁷⁄₁₆`, 1.4375],
+    [`1 7⁄16`, 1.4375],
+    [`1 7∕16`, 1.4375],
+    // curly and prime marks, dashes and spaces of other kinds
+    [`24’-6 1/2”`, 294.5],
+    [`24‘-6 1/2“`, 294.5],
+    [`24′-6 1/2″`, 294.5],
+    [`24´ 6`, 294],
+    [`24'–6 1/2"`, 294.5],
+    [`24'−6"`, 294],
+    [`24'\u00a06\u2009in`, 294],
+    // metric
+    [`622.3 mm`, 24.5],
+    [`622.3mm`, 24.5],
+    [`62.23cm`, 24.5],
+    [`0.6223m`, 24.5],
+    [`0.6223 meters`, 24.5],
+    [`0.6223 metres`, 24.5],
+    [`62.23 centimeters`, 24.5],
+    [`622.3 MILLIMETRES`, 24.5],
+    // signs: the caller's limits decide
+    [`-1 1/2`, -1.5],
+    [`−1 1/2`, -1.5],
+    [`+5'`, 60],
+    [`-0'-0 1/16"`, -0.0625],
+  ])("%s", (text, expected) => {
+    expect(inches(text)).toBeCloseTo(expected, 12);
+  });
+
+  it("a raised fraction after inches of two digits stays a fraction (found: 5' 117/16)", () => {
+    expect(inches(`5' 11⁷⁄₁₆"`)).toBe(71.4375);
+    expect(inches(`5' 1¹⁵⁄₁₆"`)).toBe(61.9375);
+    expect(inches(`1¹⁵⁄₁₆`)).toBe(1.9375);
+    expect(inches(`5' ¹⁵⁄₁₆`)).toBe(60.9375);
+  });
+
+  it("a plain number takes the unit of its column, marked text keeps its own", () => {
+    expect(inches(24)).toBe(24);
+    expect(inches(24.5, "ft")).toBe(294);
+    expect(inches(25.4, "mm")).toBe(1);
+    expect(inches("24.5", "ft")).toBe(294);
+    expect(inches("25.4", "mm")).toBeCloseTo(1, 12);
+    expect(inches(`24"`, "ft")).toBe(24);
+    expect(inches(`2'`, "mm")).toBe(24);
+    expect(inches("254 mm", "ft")).toBe(10);
+  });
+
+  it("is never minus zero", () => {
+    for (const zero of [-0, "-0", "-0'", "-0 mm"]) expect(Object.is(inches(zero), 0)).toBe(true);
+  });
+
+  it("a five-figure number of millimeters is a wall, not a date", () => {
+    expect(inches(12192, "mm")).toBe(480);
+  });
+});
+
+describe("parseLength refuses what is not a length", () => {
+  it("a fraction that became a date: says so, and says what to type", () => {
+    // 46219 is 2026-07-16, what a sheet makes of a typed 7/16; 42376 is 2016-01-07, of 1-7/16
+    expectError(
+      () => parseLength("panel", 46219),
+      "wrong-kind",
+      "panel must be a length; got 46219: it looks like a date: the spreadsheet took a typed 7/16 for one; format the cell as text and type 7/16 (or 0.4375)"
+    );
+    expectError(
+      () => parseLength("thickness", 42376),
+      "wrong-kind",
+      "thickness must be a length; got 42376: it looks like a date: the spreadsheet took a typed 1-7/16 for one; format the cell as text and type 1 7/16 (or 1.4375)"
+    );
+    expectError(() => parseLength("panel", 46219, "ft"), "wrong-kind", /looks like a date/);
+  });
+
+  it("a date whose fraction cannot be guessed still says what to type", () => {
+    expectError(
+      () => inches(45000),
+      "wrong-kind",
+      /looks like a date.*format the cell as text and type 1 7\/16, or type the decimal 1\.4375$/
+    );
+  });
+
+  it("each side of the date range: 9999 and 100000 are lengths, 10000 and 99999 are not", () => {
+    expect(inches(9999)).toBe(9999);
+    expect(inches(100_000)).toBe(100_000);
+    expectError(() => inches(10_000), "wrong-kind", /looks like a date/);
+    expectError(() => inches(99_999), "wrong-kind", /looks like a date/);
+    expect(inches(45_000.5)).toBe(45_000.5);
+  });
+
+  it.each(["7-Jan", "Jul-16", "7/16/2026", "2026-07-16", "16.7.2026", "Jan 7"])(
+    "a date as text: %s",
+    (text) => {
+      expectError(() => inches(text), "wrong-kind", /looks like a date/);
+    }
+  );
+
+  it("a fraction with nothing below the line", () => {
+    const message = (text: string): string =>
+      `length: "${text}" has a fraction with a zero below the line`;
+    expectError(() => inches("1/0"), "out-of-range", message("1/0"));
+    expectError(() => inches("5 1/0"), "out-of-range", message("5 1/0"));
+    expectError(() => inches("2'-3 1/00"), "out-of-range", message("2'-3 1/00"));
+  });
+
+  it("12 inches or more after feet", () => {
+    expectError(
+      () => inches(`4'-13"`),
+      "out-of-range",
+      `length: "4'-13"" has 13 in after the feet; inches there must be less than 12`
+    );
+    expectError(() => inches(`4' 12`), "out-of-range", /12 in after the feet/);
+    expect(inches(`4'-11 15/16"`)).toBe(59.9375);
+  });
+
+  it("a part of a foot and inches, a fraction of one or more beside a whole number", () => {
+    expectError(() => inches(`4.5' 6"`), "out-of-range", /a fraction of a foot and inches/);
+    expectError(() => inches(`5 3/2`), "out-of-range", /a fraction of 1 or more/);
+    expectError(() => inches(`5 16/16`), "out-of-range", /a fraction of 1 or more/);
+  });
+
+  it("one comma before three digits, which could be a thousand or a decimal", () => {
+    expectError(
+      () => inches("1,234"),
+      "out-of-range",
+      `length: "1,234" could mean 1234 or 1.234; write it without the comma`
+    );
+    expectError(() => inches("1,234 mm"), "out-of-range", /could mean 1234 or 1\.234/);
+  });
+
+  it("commas where no thousands stand are not a number (found: NaN)", () => {
+    for (const text of ["1234,567.5", "0,375.5", "1234,567,890"]) {
+      expectError(() => inches(text), "wrong-kind", /must be a length/);
+    }
+  });
+
+  it.each([
+    "ten",
+    "--5",
+    "24-6",
+    "1/2/3",
+    "1 7-16",
+    "5e3",
+    "3 yd",
+    "12 in 3 ft",
+    "1'1'",
+    `5'6"½`,
+    "''",
+    '"',
+    "NaN",
+    "Infinity",
+    "=A1",
+    "#REF!",
+    "24'-6 1/2\" tall",
+  ])("text of another kind: %s", (text) => {
+    expectError(
+      () => inches(text),
+      "wrong-kind",
+      `length must be a length; got "${text}"; type lengths like 24'-6 1/2", 1-7/16 as text, or 0.4375`
+    );
+  });
+
+  it("very long text, named short", () => {
+    expectError(
+      () => inches("9".repeat(61)),
+      "wrong-kind",
+      `length must be a length; got "${"9".repeat(37)}..."`
+    );
+  });
+
+  it("blanks", () => {
+    for (const blank of [null, undefined, "", "   "]) {
+      expectError(() => inches(blank), "wrong-kind", /^length is blank; type lengths like/);
+    }
+  });
+
+  it("booleans, ranges, records and numbers that are not finite", () => {
+    expectError(() => inches(true), "wrong-kind", /^length must be a length; got TRUE;/);
+    expectError(() => inches([1]), "wrong-kind", /got a range/);
+    expectError(() => inches({}), "wrong-kind", /got a value of another kind/);
+    expectError(() => inches(NaN), "wrong-kind", "length must be a finite number; got NaN");
+    expectError(() => inches(-Infinity), "wrong-kind", /must be a finite number; got -Infinity/);
+  });
+});
+
+describe("feetInches writes a drawing's dimension", () => {
+  it.each<[number, number | undefined, string]>([
+    [294.5, undefined, `24'-6 1/2"`],
+    [0, undefined, `0'-0"`],
+    [12, undefined, `1'-0"`],
+    [0.0625, undefined, `0'-0 1/16"`],
+    [1.4375, undefined, `0'-1 7/16"`],
+    // carries all the way
+    [11 + 31 / 32, undefined, `1'-0"`],
+    [71 + 31 / 32, undefined, `6'-0"`],
+    [11 + 31 / 32, 32, `0'-11 31/32"`],
+    [11.995, 64, `1'-0"`],
+    // reduces
+    [0.5, 64, `0'-0 1/2"`],
+    [15.25, 2, `1'-3 1/2"`],
+    // half away from zero
+    [1 / 32, undefined, `0'-0 1/16"`],
+    [-1 / 32, undefined, `-0'-0 1/16"`],
+    [-294.5, undefined, `-24'-6 1/2"`],
+    // nothing left of a small minus
+    [-0.001, undefined, `0'-0"`],
+    [-0, undefined, `0'-0"`],
+  ])("%d in by 1/%s is %s", (length, denominator, text) => {
+    expect(feetInches(length, denominator)).toBe(text);
+  });
+
+  it("takes halves to sixty-fourths by doubling, and nothing else", () => {
+    for (const denominator of [2, 4, 8, 16, 32, 64]) {
+      expect(feetInches(1 / denominator, denominator)).toBe(`0'-0 1/${denominator}"`);
+    }
+    for (const denominator of [1, 3, 10, 15.9, 128, 0, -16]) {
+      expectError(
+        () => feetInches(1, denominator),
+        "out-of-range",
+        `denominator must be one of 2, 4, 8, 16, 32, 64; got ${denominator}`
+      );
+    }
+    expectError(() => feetInches(1, NaN), "wrong-kind", /denominator must be a finite number/);
+    expectError(() => feetInches(Infinity), "wrong-kind", /length must be a finite number/);
+    expectError(
+      () => feetInches("24" as unknown as number),
+      "wrong-kind",
+      `length must be a number; got "24"`
+    );
+  });
+});
+
+describe("inchText writes a tape reading", () => {
+  it.each<[number, number | undefined, string]>([
+    [15.25, undefined, "15 1/4"],
+    [0.4375, undefined, "7/16"],
+    [0, undefined, "0"],
+    [12, undefined, "12"],
+    [-1.5, undefined, "-1 1/2"],
+    [-0.5, undefined, "-1/2"],
+    [-0.01, undefined, "0"],
+    [2.4375, 64, "2 7/16"],
+  ])("%d in by 1/%s is %s", (length, denominator, text) => {
+    expect(inchText(length, denominator)).toBe(text);
+  });
+
+  it("refuses another denominator", () => {
+    expectError(() => inchText(1, 10), "out-of-range", /denominator must be one of/);
+  });
+});
