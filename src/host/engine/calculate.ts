@@ -27,14 +27,7 @@ import {
 } from "./formula.js";
 import type { FunctionSet } from "./functions.js";
 import type { BookState, CellState, SheetState, TableState } from "./model.js";
-import {
-  ANY_TEXT,
-  ANY_VALUE,
-  COMPARABLE,
-  FRACTION_TEXT,
-  isFractionFormat,
-  NATIVE_FUNCTIONS,
-} from "./natives.js";
+import { ANY_TEXT, ANY_VALUE, SHOWN, NATIVE_FUNCTIONS, ROUNDED } from "./natives.js";
 import {
   arrayValue,
   BLANK,
@@ -75,6 +68,9 @@ const POSITION_FUNCTIONS: ReadonlySet<string> = new Set([
   "ISREF",
   "FORMULATEXT",
 ]);
+
+/** Functions that put numbers into text as they are shown. */
+const TEXT_JOINERS: ReadonlySet<string> = new Set(["CONCAT", "CONCATENATE", "TEXTJOIN"]);
 
 /** What is known about a formula text before any calculation. */
 interface Prepared {
@@ -385,9 +381,10 @@ export class Calculator {
           return thisRowReference(text, ownTable);
         }
         case "comparison":
-          return writeComparison(source, node, write);
+        case "joined":
+          return writeShown(source, node, write);
         case "call":
-          return this.rewriteCall(node, write, sheet);
+          return this.rewriteCall(source, node, write, sheet);
         default:
           return undefined;
       }
@@ -429,6 +426,7 @@ export class Calculator {
   }
 
   private rewriteCall(
+    source: string,
     node: FormulaNode,
     write: (child: FormulaNode) => string,
     sheet: SheetState
@@ -436,12 +434,24 @@ export class Calculator {
     const name = (node.name as string).toUpperCase();
     const [first, second] = node.children;
     if (name === "TEXT" && first && second && node.children.length === 2) {
-      if (second.kind === "text") {
-        return isFractionFormat(second.value ?? "")
-          ? `${FRACTION_TEXT}(${write(first)},${write(second)})`
-          : undefined;
-      }
-      return `LET(host_v,${write(first)},host_f,${write(second)},${ANY_TEXT}(host_v,host_f,TEXT(host_v,host_f)))`;
+      const native = `TEXT(${ROUNDED}(host_v,host_f),host_f)`;
+      return `LET(host_v,${write(first)},host_f,${write(second)},${ANY_TEXT}(host_v,host_f,${native}))`;
+    }
+    if ((name === "FIXED" || name === "DOLLAR") && first && (!second || second.kind === "number")) {
+      const places = second ? write(second) : "2";
+      const rest = node.children.slice(2).map((child) => `,${write(child)}`);
+      return `${name}(ROUND(${write(first)},${places}),${places}${rest.join("")})`;
+    }
+    if (TEXT_JOINERS.has(name)) {
+      const inner = { ...node, start: node.nameEnd as number };
+      return (
+        name +
+        writeAsRead(source, inner, (child) =>
+          child.kind === "text" || child.kind === "omitted"
+            ? write(child)
+            : `${SHOWN}(${write(child)})`
+        )
+      );
     }
     if (name === "VALUE" && first && node.children.length === 1) {
       return `LET(host_v,${write(first)},${ANY_VALUE}(host_v,VALUE(host_v)))`;
@@ -1043,16 +1053,19 @@ function prepareText(typed: string): Prepared {
   }
 }
 
-/** Both sides of a comparison to 15 digits, unless one side is a text constant. */
-function writeComparison(
+/**
+ * The sides of =, <, & and their kin as shown, to 15 digits. Comparing with a text constant needs none of it.
+ */
+function writeShown(
   source: string,
   node: FormulaNode,
   write: (child: FormulaNode) => string
 ): string | undefined {
-  if (node.children.some((child) => child.kind === "text")) return undefined;
-  const plain = new Set(["number", "boolean", "error"]);
+  const withText = node.children.some((child) => child.kind === "text");
+  if (node.kind === "comparison" && withText) return undefined;
+  const plain = new Set(["number", "text", "boolean", "error"]);
   return writeAsRead(source, node, (child) =>
-    plain.has(child.kind) ? write(child) : `${COMPARABLE}(${write(child)})`
+    plain.has(child.kind) ? write(child) : `${SHOWN}(${write(child)})`
   );
 }
 

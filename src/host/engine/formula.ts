@@ -30,6 +30,7 @@ export type NodeKind =
   | "group"
   | "array"
   | "run"
+  | "joined"
   | "comparison";
 
 export interface FormulaNode {
@@ -217,18 +218,42 @@ class Parser {
   /** operand { comparison-sign operand } */
   private comparison(): FormulaNode {
     if (++this.depth > MAX_DEPTH) throw new FormulaSyntaxError("the formula is nested too deep", 0);
-    const operands = [this.run()];
-    for (;;) {
-      this.skipSpace();
-      if (this.peek()?.type !== "comparison") break;
-      this.at++;
-      operands.push(this.run());
-    }
+    const node = this.listOf(
+      "comparison",
+      (token) => token.type === "comparison",
+      () =>
+        this.listOf(
+          "joined",
+          (token) => token.text === "&",
+          () => this.run()
+        )
+    );
     this.depth--;
+    return node;
+  }
+
+  /** One operand, or several with a kind of sign between them. */
+  private listOf(
+    kind: "comparison" | "joined",
+    isSign: (token: Token) => boolean,
+    operand: () => FormulaNode
+  ): FormulaNode {
+    const operands = [operand()];
+    for (;;) {
+      const before = this.at;
+      this.skipSpace();
+      const token = this.peek();
+      if (!token || !isSign(token)) {
+        this.at = before;
+        break;
+      }
+      this.at++;
+      operands.push(operand());
+    }
     const first = operands[0] as FormulaNode;
     if (operands.length === 1) return first;
     const last = operands[operands.length - 1] as FormulaNode;
-    return { kind: "comparison", start: first.start, end: last.end, children: operands };
+    return { kind, start: first.start, end: last.end, children: operands };
   }
 
   /** Signs, operands and arithmetic; precedence among them does not matter to a rewrite. */
@@ -249,20 +274,16 @@ class Parser {
       children.push(this.operand());
       const beforeSpace = this.at;
       this.skipSpace();
-      if (this.peek()?.type !== "operator") {
+      const sign = this.peek();
+      if (sign?.type !== "operator" || sign.text === "&") {
         this.at = beforeSpace;
         break;
       }
       this.at++;
     }
     const last = children[children.length - 1] as FormulaNode;
-    let end = last.end;
-    while (this.peek()?.type === "%") {
-      end = (this.peek() as Token).end;
-      this.at++;
-    }
-    if (children.length === 1 && !signed && end === last.end) return last;
-    return { kind: "run", start, end, children };
+    if (children.length === 1 && !signed) return last;
+    return { kind: "run", start, end: last.end, children };
   }
 
   /** One operand with what may follow it: %, #, a range colon, an intersection space. */

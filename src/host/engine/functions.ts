@@ -44,7 +44,10 @@ export class FunctionSet {
 
   /** Calls a function with the library's values and answers with one. Never throws. */
   invoke(entry: WorksheetFunction, args: readonly RuntimeValue[]): RuntimeValue {
-    for (const arg of args) if (!isArray(arg) && arg.kind === ERROR) return arg;
+    for (let index = 0; index < args.length; index++) {
+      const error = errorOf(args[index] as RuntimeValue, entry.parameters?.[index]?.name);
+      if (error) return error;
+    }
     const plain = args.map((arg, index) =>
       shaped(toArgument(arg), entry.parameters?.[index]?.matrix)
     );
@@ -69,6 +72,20 @@ export class FunctionSet {
     }
     this.recent.set(key, answer);
   }
+}
+
+/** The error that came as an argument, or the first one in a range; the function is not called then. */
+function errorOf(arg: RuntimeValue, name = "the range"): RuntimeScalar | undefined {
+  if (!isArray(arg)) return arg.kind === ERROR ? arg : undefined;
+  for (let row = 0; row < arg.height; row++) {
+    const column = arg.rows[row]?.findIndex((cell) => cell.kind === ERROR) ?? -1;
+    const error = arg.rows[row]?.[column];
+    if (!error) continue;
+    if (error.message !== undefined) return error;
+    const code = error.code as string;
+    return errorValue(code, `${name} holds ${code} in row ${row + 1}, column ${column + 1}`);
+  }
+  return undefined;
 }
 
 /** A range for a range argument even where it is one cell; one value where a range of one cell came. */

@@ -7,6 +7,7 @@
 import {
   BLANK,
   BOOLEAN,
+  ERROR,
   errorValue,
   isArray,
   mapValues,
@@ -138,6 +139,12 @@ function steppedSize(number: number, step: number, away: number, up: boolean): n
   return times(whole, size);
 }
 
+/** What is left of a number, with the sign of the divisor; the noise of binary fractions is no remainder. */
+function remainder(number: number, by: number): number {
+  const rest = number - by * floorShown(number / by);
+  return Math.abs(rest) < 1e-15 * Math.abs(number) ? 0 : shownNumber(rest);
+}
+
 /** To the next even or odd number away from zero. */
 function awayFromZero(value: number, odd: boolean): number {
   const size = Math.abs(shownNumber(value));
@@ -146,11 +153,11 @@ function awayFromZero(value: number, odd: boolean): number {
   return value < 0 ? -whole : whole;
 }
 
-/** Name of the function that compares as shown; it wraps the sides of =, <, > and their kin. */
-export const COMPARABLE = "HOST_.COMPARABLE";
-/** Name of the function that formats fractions. */
-export const FRACTION_TEXT = "HOST_.FRACTION_TEXT";
-/** Name of the function that picks between a fraction format and what TEXT gave. */
+/** Name of the function that takes a number as shown; it wraps the sides of =, <, &, and their kin. */
+export const SHOWN = "HOST_.SHOWN";
+/** Name of the function that rounds a number for a format and leaves anything else alone. */
+export const ROUNDED = "HOST_.ROUNDED";
+/** Name of the function that formats what TEXT cannot: fractions, and values that are no numbers. */
 export const ANY_TEXT = "HOST_.ANY_TEXT";
 /** Name of the function that reads fractions where VALUE gave an error. */
 export const ANY_VALUE = "HOST_.ANY_VALUE";
@@ -199,16 +206,11 @@ export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
       by === 0 ? "#DIV/0!" : Math.trunc(shownNumber(number! / by!))
     ),
   ],
-  [
-    "MOD",
-    ofNumbers(2, 2, (number, by) =>
-      by === 0 ? "#DIV/0!" : shownNumber(number! - by! * floorShown(number! / by!)) + 0
-    ),
-  ],
+  ["MOD", ofNumbers(2, 2, (number, by) => (by === 0 ? "#DIV/0!" : remainder(number!, by!)))],
   ["EVEN", ofNumbers(1, 1, (number) => awayFromZero(number!, false))],
   ["ODD", ofNumbers(1, 1, (number) => (number === 0 ? 1 : awayFromZero(number!, true)))],
   [
-    COMPARABLE,
+    SHOWN,
     {
       minArity: 1,
       maxArity: 1,
@@ -216,16 +218,22 @@ export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
         value === undefined
           ? errorValue("#VALUE!")
           : !isArray(value)
-            ? comparable(value)
-            : { ...value, rows: value.rows.map((row) => row.map(comparable)) },
+            ? shownScalar(value)
+            : { ...value, rows: value.rows.map((row) => row.map(shownScalar)) },
     },
   ],
   [
-    FRACTION_TEXT,
+    ROUNDED,
     {
       minArity: 2,
       maxArity: 2,
-      invoke: (args) => mapValues(args, fractionOrError),
+      invoke: (args) =>
+        mapValues(args, (value, format) => {
+          const places = formatPlaces(String(format?.value ?? ""));
+          return value.kind === NUMBER && places !== undefined
+            ? numberValue(roundDecimal(value.value as number, places, "half"))
+            : value;
+        }),
     },
   ],
   [
@@ -233,10 +241,17 @@ export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
     {
       minArity: 3,
       maxArity: 3,
-      invoke: ([value, format, otherwise]) =>
-        format && !isArray(format) && isFractionFormat(String(format.value ?? ""))
-          ? mapValues([value as RuntimeValue, format], fractionOrError)
-          : (otherwise as RuntimeValue),
+      invoke: ([value, format, native]) =>
+        // What TEXT made of a text that is no number is an error, which must not decide the answer.
+        mapValues([value!, format!, hidden(native!)], (one, pattern, otherwise) => {
+          if (one.kind === BOOLEAN) return textValue(one.value === true ? "TRUE" : "FALSE");
+          const number = asNumber(one);
+          if (number === undefined) return one;
+          const text = String(pattern.value ?? "");
+          return isFractionFormat(text)
+            ? textValue(fractionText(number, text))
+            : ((otherwise as HiddenError).held ?? otherwise);
+        }),
     },
   ],
   [
@@ -252,8 +267,19 @@ export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
   ],
 ]);
 
-function comparable(value: RuntimeScalar): RuntimeScalar {
+function shownScalar(value: RuntimeScalar): RuntimeScalar {
   return value.kind === NUMBER ? numberValue(shownNumber(value.value as number)) : value;
+}
+
+/**
+ * Decimal places a number format shows; undefined where it is not a plain number format.
+ * @example formatPlaces("0.00")  // => 2
+ * @example formatPlaces("0.0%")  // => 3
+ */
+export function formatPlaces(format: string): number | undefined {
+  const found = /^[$#,0? ]*(?:\.([0#?]+))?[ ]?(%?)$/.exec(format);
+  if (!found || !/[0#?]/.test(format)) return undefined;
+  return (found[1]?.length ?? 0) + (found[2] === "%" ? 2 : 0);
 }
 
 /** A number format that shows a fraction: # ?/16, # ??/??, 0 #/8, ?/?. */
@@ -263,10 +289,15 @@ export function isFractionFormat(format: string): boolean {
   return FRACTION_FORMAT.test(format.trim());
 }
 
-function fractionOrError(value: RuntimeScalar, format: RuntimeScalar): RuntimeScalar {
-  const number = asNumber(value);
-  if (number === undefined) return value.kind === TEXT ? value : errorValue("#VALUE!");
-  return textValue(fractionText(number, String(format.value ?? "")));
+interface HiddenError extends RuntimeScalar {
+  readonly held?: RuntimeScalar;
+}
+
+/** A value whose errors are put aside, so that they pass as values until they are asked for. */
+function hidden(value: RuntimeValue): RuntimeValue {
+  const hide = (one: RuntimeScalar): HiddenError =>
+    one.kind === ERROR ? { kind: BLANK, held: one } : one;
+  return isArray(value) ? { ...value, rows: value.rows.map((row) => row.map(hide)) } : hide(value);
 }
 
 /**
