@@ -46,6 +46,10 @@ export function backingStuds(
   nailingIn: number = NAILING_IN,
   studIn: number = STUD_IN
 ): number {
-  checkNumber("inside_corners", insideCorners, { min: 0, max: 100_000, whole: true });
-  return insideCorners * backingAtCorner(thicknessIn, method, nailingIn, studIn);
+  const corners = checkNumber("inside_corners", insideCorners, {
+    min: 0,
+    max: 100_000,
+    whole: true,
+  });
+  return corners * backingAtCorner(thicknessIn, method, nailingIn, studIn);
 }

@@ -187,7 +187,7 @@ export function studMarks(
     centerIn,
     nearEdgeIn: centerIn - half,
     farEdgeIn: centerIn + half,
-    tapeIn: (centerIn - originIn) * sign,
+    tapeIn: sign === 1 ? centerIn - originIn : originIn - centerIn,
     isEndStud,
     breaksHere: seams.some((seam) => Math.abs(seam - centerIn) <= half + TINY_IN),
   }));

@@ -99,7 +99,7 @@ export function studsUnder(
  *   between the plates are left out
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no stud fits
  * @source common difference spacing × rise / 12: US Navy Builder training manual 14044, End Framing
- * @example rakeStuds(144, 96, 168, 1.4375, "free", "free", 24)[2].lengthIn // => 116.52051
+ * @example rakeStuds(144, 96, 168, 1.4375, "free", "free", 24)[2].lengthIn // => 115.52089803375031
  */
 export function rakeStuds(
   lengthIn: number,

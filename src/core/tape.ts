@@ -77,9 +77,9 @@ export function cornerTapeFeet(
   method: CornerTapeMethod = "two-layer"
 ): number {
   checkHeight("height", heightIn);
-  checkNumber("corners", corners, COUNT);
+  const cornerCount = checkNumber("corners", corners, COUNT);
   const layers = checkChoice("method", method, CORNER_TAPE_METHODS) === "single" ? 1 : 2;
-  return feet(heightIn * corners * layers);
+  return feet(heightIn * cornerCount * layers);
 }
 
 /** Short pieces for one inside corner, from the bottom up; at least one. */
@@ -109,8 +109,8 @@ export function insideCornerTapeFeet(
   lapIn: number = SHINGLE_LAP_IN
 ): number {
   const pieces = insideCornerPieces(heightIn, pieceIn, lapIn);
-  checkNumber("corners", corners, COUNT);
-  return feet(corners * (heightIn + (pieces - 1) * lapIn));
+  const cornerCount = checkNumber("corners", corners, COUNT);
+  return feet(cornerCount * (heightIn + (pieces - 1) * lapIn));
 }
 
 /**
@@ -133,9 +133,9 @@ export function openingTapeFeet(
 ): number {
   checkNumber("width", widthIn, LIMITS.wallLength);
   checkHeight("height", heightIn);
-  checkNumber("count", count, COUNT);
+  const openingCount = checkNumber("count", count, COUNT);
   checkNumber("extension", extensionIn, { min: 0, max: 120, unit: "in" });
-  return feet(count * (2 * (widthIn + 2 * extensionIn) + 2 * heightIn));
+  return feet(openingCount * (2 * (widthIn + 2 * extensionIn) + 2 * heightIn));
 }
 
 /**
