@@ -1,0 +1,40 @@
+/**
+ * npx sheathing-functions takeoff FILE.xlsx ... | formula FORMULA ...
+ *
+ * The commands of the installed package; webpack makes one file of it that needs no other package.
+ */
+import path from "node:path";
+import process from "node:process";
+import { fileURLToPath } from "node:url";
+import { VERSION } from "../core/version.js";
+import { main as formula } from "./formula.js";
+import { main as takeoff } from "./takeoff.js";
+
+const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR] [--json]
+       npx sheathing-functions formula [--json] 'FORMULA' ...
+       npx sheathing-functions version
+`;
+
+const COMMANDS: Readonly<Record<string, (args: readonly string[]) => number>> = {
+  takeoff,
+  formula,
+  version: () => {
+    process.stdout.write(`${VERSION}\n`);
+    return 0;
+  },
+};
+
+function start([name = "", ...args]: readonly string[]): number {
+  const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  if (!command) {
+    const isHelp = name === "--help" || name === "-h" || name === "help";
+    (isHelp ? process.stdout : process.stderr).write(USAGE);
+    return isHelp ? 0 : 2;
+  }
+  // Files are named from where the person stands; the demo house lies beside the package.
+  process.env.INIT_CWD = process.cwd();
+  process.chdir(path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", ".."));
+  return command(args);
+}
+
+process.exitCode = start(process.argv.slice(2));

@@ -1,0 +1,66 @@
+/** Builds what is handed out, into dist/: the library with its command. Needs the compiled sources in build/. */
+import fs from "node:fs";
+import path from "node:path";
+import webpack from "webpack";
+import { DIST, ROOT } from "./webpack/common.mjs";
+import library from "./webpack/library.mjs";
+
+/** Runs webpack; throws what it complains about, warnings too. */
+export function bundle(config) {
+  return new Promise((resolve, reject) => {
+    webpack(config, (error, stats) => {
+      if (error) return reject(error);
+      if (stats.hasErrors() || stats.hasWarnings()) {
+        return reject(new Error(stats.toString({ all: false, errors: true, warnings: true })));
+      }
+      resolve(stats);
+    });
+  });
+}
+
+function filesBelow(folder) {
+  return fs
+    .readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => path.join(entry.parentPath ?? entry.path, entry.name));
+}
+
+/** Compiled core and its types, without the maps to sources that are not packed. */
+function copyCore(target) {
+  const from = path.join(ROOT, "build");
+  const files = [
+    ...["index.js", "index.d.ts"].map((name) => path.join(from, name)),
+    ...filesBelow(path.join(from, "core")).filter((file) => /\.(?:js|d\.ts)$/.test(file)),
+  ];
+  for (const file of files) {
+    const to = path.join(target, path.relative(from, file));
+    fs.mkdirSync(path.dirname(to), { recursive: true });
+    const text = fs.readFileSync(file, "utf8");
+    fs.writeFileSync(to, text.replace(/^\/\/# sourceMappingURL=.*$/m, "").trimEnd() + "\n");
+  }
+}
+
+/** The notices of packages whose code is inside a bundle. */
+function copyNotices(target, packages) {
+  const texts = packages.map((name) => {
+    const folder = path.join(ROOT, "node_modules", name);
+    const { version } = JSON.parse(fs.readFileSync(path.join(folder, "package.json"), "utf8"));
+    const file = fs.readdirSync(folder).find((each) => /^licen[cs]e/i.test(each));
+    if (!file) throw new Error(`${name} has no license file to hand on`);
+    return `${name} ${version}\n\n${fs.readFileSync(path.join(folder, file), "utf8").trim()}\n`;
+  });
+  fs.writeFileSync(
+    path.join(target, "third-party-notices.txt"),
+    texts.join(`\n${"-".repeat(72)}\n\n`)
+  );
+}
+
+/** The package: core as modules with types, and the command in one file. */
+export async function buildLibrary() {
+  const target = path.join(DIST, "library");
+  fs.rmSync(target, { recursive: true, force: true });
+  await bundle(library());
+  copyCore(target);
+  copyNotices(target, ["@cj-tech-master/excelts"]);
+  fs.chmodSync(path.join(target, "sheathing-functions.mjs"), 0o755);
+}

@@ -1,0 +1,32 @@
+/** The command of the installed package, one file for Node. */
+import path from "node:path";
+import webpack from "webpack";
+import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
+
+export default function library() {
+  return {
+    name: "library",
+    mode: "production",
+    context: ROOT,
+    target: "node20",
+    devtool: false,
+    entry: { "sheathing-functions": path.join(SRC, "cli", "bin.ts") },
+    output: {
+      path: path.join(DIST, "library"),
+      filename: "[name].mjs",
+      module: true,
+      chunkFormat: "module",
+      library: { type: "module" },
+    },
+    experiments: { outputModule: true },
+    module: {
+      // the file asks where it lies when it runs, not where it was built
+      parser: { javascript: { importMeta: false } },
+      rules: [typescriptRule("es2022")],
+    },
+    resolve,
+    plugins: [new webpack.BannerPlugin({ banner: "#!/usr/bin/env node", raw: true })],
+    performance: false,
+    stats: "errors-warnings",
+  };
+}

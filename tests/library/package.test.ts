@@ -1,0 +1,169 @@
+/** The package as handed out: packed, installed into an empty folder without a network, and used. */
+import { execFileSync } from "node:child_process";
+import fs from "node:fs";
+import os from "node:os";
+import path from "node:path";
+import webpack from "webpack";
+
+const ROOT = path.resolve(__dirname, "..", "..");
+const LONG = 5 * 60 * 1000;
+
+let folder: string;
+let installed: string;
+
+function node(args: readonly string[], cwd = folder): string {
+  return execFileSync(process.execPath, args, { cwd, encoding: "utf8" });
+}
+
+/** On Windows npm is a script that only a shell starts. */
+function npm(args: readonly string[], cwd: string): string {
+  return execFileSync("npm", args, {
+    cwd,
+    encoding: "utf8",
+    shell: process.platform === "win32",
+    stdio: ["ignore", "pipe", "pipe"],
+  });
+}
+
+function files(below: string): string[] {
+  return fs
+    .readdirSync(below, { recursive: true, encoding: "utf8" })
+    .filter((name) => fs.statSync(path.join(below, name)).isFile())
+    .map((name) => name.split(path.sep).join("/"));
+}
+
+beforeAll(() => {
+  node(["src/cli/run.mjs", "library"], ROOT);
+  folder = fs.mkdtempSync(path.join(os.tmpdir(), "packed-"));
+  // packed from a copy, so that this test never touches the project's own manifest
+  const stage = path.join(folder, "stage");
+  const manifest = path.join(stage, "package.json");
+  fs.mkdirSync(path.join(stage, "src", "tools"), { recursive: true });
+  for (const name of ["package.json", "LICENSE", "README.md", "src/tools/packed-manifest.mjs"]) {
+    fs.copyFileSync(path.join(ROOT, name), path.join(stage, name));
+  }
+  fs.cpSync(path.join(ROOT, "dist/library"), path.join(stage, "dist/library"), { recursive: true });
+  if (fs.existsSync(path.join(ROOT, "sample-workbooks"))) {
+    fs.cpSync(path.join(ROOT, "sample-workbooks"), path.join(stage, "sample-workbooks"), {
+      recursive: true,
+    });
+  }
+  const before = fs.readFileSync(manifest, "utf8");
+  node(["src/tools/packed-manifest.mjs", "trim"], stage);
+  const packed = npm(["pack", "--ignore-scripts", "--silent"], stage).trim().split("\n").pop();
+  node(["src/tools/packed-manifest.mjs", "restore"], stage);
+  expect(fs.readFileSync(manifest, "utf8")).toBe(before);
+
+  fs.writeFileSync(path.join(folder, "package.json"), '{"private":true,"type":"module"}');
+  npm(["install", "--offline", "--no-audit", path.join(stage, packed as string)], folder);
+  installed = path.join(folder, "node_modules", "sheathing-functions");
+}, LONG);
+
+afterAll(() => {
+  if (folder) fs.rmSync(folder, { recursive: true, force: true });
+});
+
+describe("the installed package", () => {
+  test("brings no other package with it", () => {
+    const others = fs
+      .readdirSync(path.join(folder, "node_modules"))
+      .filter((name) => !name.startsWith("."));
+    expect(others).toEqual(["sheathing-functions"]);
+  });
+
+  test("holds the library, the command, the license and the notices, and no sources or tests", () => {
+    const names = files(installed);
+    for (const name of [
+      "dist/library/index.js",
+      "dist/library/index.d.ts",
+      "dist/library/sheathing-functions.mjs",
+      "dist/library/third-party-notices.txt",
+      "LICENSE",
+      "README.md",
+    ]) {
+      expect(names).toContain(name);
+    }
+    expect(names.filter((name) => /^(?:src|tests|build)\/|\.map$/.test(name))).toEqual([]);
+  });
+
+  test("imports by its name and answers as the worksheet does", () => {
+    const code = `import { cornerOffset, parseLength } from "sheathing-functions";
+      console.log(cornerOffset(1, parseLength("panel", "7/16")));`;
+    // 1 + 7/16, at a right angle
+    expect(node(["--input-type=module", "--eval", code]).trim()).toBe("1.4375");
+  });
+
+  test("throws a CalcError that says what is wrong", () => {
+    const code = `import { isCalcError, nailLength } from "sheathing-functions";
+      try { nailLength(-1); } catch (error) { console.log(isCalcError(error), error.code, error.message); }`;
+    expect(node(["--input-type=module", "--eval", code])).toMatch(
+      /^true out-of-range thickness must be more than 0 in; got -1/
+    );
+  });
+
+  test("its types hold, and refuse text for a number", () => {
+    const source = path.join(folder, "typed.ts");
+    fs.writeFileSync(
+      source,
+      `import { cornerOffset, type WallEnd } from "sheathing-functions";
+       export const offset: number = cornerOffset(1, 0.4375);
+       export const end: WallEnd = "past";
+       // @ts-expect-error text is not a length
+       cornerOffset("1", 2);\n`
+    );
+    const compiler = path.join(ROOT, "node_modules/typescript/bin/tsc");
+    const options = "--noEmit --strict --module nodenext --target es2022".split(" ");
+    expect(node([compiler, ...options, source])).toBe("");
+  });
+
+  test(
+    "a bundler drops all that is not used",
+    async () => {
+      const entry = path.join(folder, "entry.mjs");
+      fs.writeFileSync(
+        entry,
+        'import { cornerOffset } from "sheathing-functions"; globalThis.offset = cornerOffset(1, 2);'
+      );
+      const output = path.join(folder, "bundled");
+      await new Promise<void>((resolve, reject) => {
+        webpack(
+          { mode: "production", context: folder, entry, output: { path: output } },
+          (error, stats) => (error || stats?.hasErrors() ? reject(error ?? stats) : resolve())
+        );
+      });
+      // the whole core is some 300 kB; one small function and its checks is a hundredth of it
+      expect(fs.statSync(path.join(output, "main.js")).size).toBeLessThan(5000);
+    },
+    LONG
+  );
+
+  const bin = (): string => path.join(installed, "dist/library/sheathing-functions.mjs");
+
+  test("its command evaluates a formula", () => {
+    expect(node([bin(), "formula", '=SHEATH.INCHES("24\'-6 1/2""")']).trim()).toBe("294.5");
+  });
+
+  test("its command says how it is used, and fails on a command it does not have", () => {
+    expect(node([bin(), "--help"])).toMatch(/^Usage: npx sheathing-functions takeoff/);
+    expect(() =>
+      execFileSync(process.execPath, [bin(), "toString"], { cwd: folder, stdio: "pipe" })
+    ).toThrow(/Usage/);
+  });
+
+  test("its command takes off a workbook named from where the person stands", () => {
+    fs.mkdirSync(path.join(folder, "work"), { recursive: true });
+    fs.copyFileSync(
+      path.join(ROOT, "sample-workbooks/demo-house.xlsx"),
+      path.join(folder, "work", "my-house.xlsx")
+    );
+    const out = node([bin(), "takeoff", "my-house.xlsx"], path.join(folder, "work"));
+    expect(out).toContain("Order");
+    const written = files(path.join(folder, "work", "takeoff"));
+    expect(written).toContain("order.csv");
+    expect(written).toContain("my-house.xlsx");
+  });
+
+  test("without a file its command takes off the demo house that came with it", () => {
+    expect(node([bin(), "takeoff", "--out", path.join(folder, "demo")])).toContain("demo-house");
+  });
+});
