@@ -112,7 +112,7 @@ export function wallSeams(
  *   panel covers has no seam, or no seam leaves both last pieces wide enough
  * @source "edges of standard-size panels fall on the centers of the studs": US Navy Builder
  *   training manual 14044, p. 1-23; the sliver rule is common practice, no source
- * @example panelBreaks(144, 1.4375, "past", "flush") // => [46.5625, 94.5625]
+ * @example panelBreaks(144, 1.4375, "past", "flush") // => [46.5625, 94.5625, 126.5625]
  */
 export function panelBreaks(
   lengthIn: number,
