@@ -433,6 +433,8 @@ export class Calculator {
   ): string | undefined {
     const name = (node.name as string).toUpperCase();
     const [first, second] = node.children;
+    // The library counts one row and column in a reference that is broken.
+    if (first && POSITION_FUNCTIONS.has(name) && write(first) === "#REF!") return "#REF!";
     if (name === "TEXT" && first && second && node.children.length === 2) {
       const native = `TEXT(${ROUNDED}(host_v,host_f),host_f)`;
       return `LET(host_v,${write(first)},host_f,${write(second)},${ANY_TEXT}(host_v,host_f,${native}))`;

@@ -56,6 +56,8 @@ export class FunctionSet {
       const count = `${most} argument${most === 1 ? "" : "s"}`;
       return errorValue("#VALUE!", `${entry.name} takes at most ${count}; got ${plain.length}`);
     }
+    // Left out at the end is the same as left out in the middle.
+    while (plain.length < (entry.parameters?.length ?? 0)) plain.push(null);
     const key = JSON.stringify([entry.name, plain]);
     const known = this.recent.get(key) ?? this.older.get(key);
     if (known) return known;
