@@ -1,0 +1,27 @@
+/** Drawings of a house as SVG text, and what they say in words. Pure: no page, no files. */
+export {
+  type CutDrawingOptions,
+  type CutStep,
+  type LaidPiece,
+  type SheetView,
+  cutDrawing,
+  sheetView,
+} from "./cut-drawing.js";
+export {
+  type Burn,
+  type MarkRow,
+  type MarksTable,
+  type PiecePlace,
+  type WallGroup,
+  builtWall,
+  burnOf,
+  copyName,
+  piecePlaces,
+  pieceSize,
+  sheetNames,
+  wallGroups,
+  wallMarksTable,
+} from "./house-view.js";
+export { escapeText } from "./svg.js";
+export { type Theme, THEMES, drawingVariables } from "./theme.js";
+export { type WallDrawingOptions, WIDTH_LIMITS, wallDrawing } from "./wall-drawing.js";
