@@ -284,19 +284,12 @@ async function test(args) {
   return code;
 }
 
-/** What npm pack packs: the core as a library, and the commands in one file. */
-async function library() {
-  const { buildLibrary } = await import(new URL("../tools/bundle.mjs", import.meta.url).href);
-  await buildLibrary();
-  return 0;
-}
-
 async function main([command, ...args]) {
   checkNode();
   // npm runs commands in the project's folder and says here where the person stood.
   process.env.INIT_CWD ??= process.cwd();
   process.chdir(ROOT);
-  const known = ["build", "library", "test", ...Object.keys(COMPILED)];
+  const known = ["build", "test", ...Object.keys(COMPILED)];
   if (!known.includes(command)) {
     say(`Usage: node src/cli/run.mjs ${known.join("|")} [arguments]`);
     return 2;
@@ -304,8 +297,10 @@ async function main([command, ...args]) {
   await install();
   if (command === "test") return test(args);
   await compile();
-  if (command === "build") return 0;
-  if (command === "library") return library();
+  if (command === "build") {
+    const { build } = await import(new URL("../tools/bundle.mjs", import.meta.url).href);
+    return build(args);
+  }
   const file = path.join(BUILD, COMPILED[command]);
   if (!fs.existsSync(file))
     throw new Failure(`The command ${command} is not part of this version.`);

@@ -87,3 +87,13 @@ export function catalogSource(catalog: readonly CatalogEntry[]): string {
 export const catalog = ${JSON.stringify(catalog, null, 2)};
 `;
 }
+
+/** Wrapper names by function name, for bundles that need no help texts. */
+export function namesSource(catalog: readonly CatalogEntry[]): string {
+  const lines = catalog.map(({ name, wrapper }) => `  ${name}: "${wrapper}",`);
+  return `/** Generated from the comments of functions.ts by \`npm run docs\`; do not edit. */
+export const wrapperNames = {
+${lines.join("\n")}
+} as const;
+`;
+}

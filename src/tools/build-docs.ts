@@ -1,7 +1,7 @@
 /** Writes everything generated from comments and data: catalog, host metadata, docs. */
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import { catalogSource, readFunctions } from "./build-catalog.js";
+import { catalogSource, namesSource, readFunctions } from "./build-catalog.js";
 import { checksPage } from "./build-checks-page.js";
 import { functionPages } from "./build-function-pages.js";
 
@@ -11,6 +11,7 @@ export async function generatedFiles(root: string): Promise<Map<string, string>>
   const { metadata, catalog } = await readFunctions(path, await readFile(path, "utf8"));
   const files = new Map<string, string>([
     ["src/functions/catalog.ts", catalogSource(catalog)],
+    ["src/functions/names.ts", namesSource(catalog)],
     ["src/functions/functions.json", `${JSON.stringify(metadata, null, 2)}\n`],
     ["docs/checks.md", checksPage()],
     ...functionPages(catalog),

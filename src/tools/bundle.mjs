@@ -1,9 +1,16 @@
-/** Builds what is handed out, into dist/: the library with its command. Needs the compiled sources in build/. */
+/**
+ * Builds what is handed out, into dist/. Needs the compiled sources in build/.
+ *
+ * node src/cli/run.mjs build [library] [script-host]
+ */
 import fs from "node:fs";
 import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { gzipSync } from "node:zlib";
 import webpack from "webpack";
 import { DIST, ROOT } from "./webpack/common.mjs";
 import library from "./webpack/library.mjs";
+import scriptHost, { SCRIPT_FILE } from "./webpack/script-host.mjs";
 
 /** Runs webpack; throws what it complains about, warnings too. */
 export function bundle(config) {
@@ -56,11 +63,46 @@ function copyNotices(target, packages) {
 }
 
 /** The package: core as modules with types, and the command in one file. */
-export async function buildLibrary() {
+async function buildLibrary() {
   const target = path.join(DIST, "library");
   fs.rmSync(target, { recursive: true, force: true });
   await bundle(library());
   copyCore(target);
   copyNotices(target, ["@cj-tech-master/excelts"]);
   fs.chmodSync(path.join(target, "sheathing-functions.mjs"), 0o755);
+}
+
+function compiled(name) {
+  return import(pathToFileURL(path.join(ROOT, "build", name)).href);
+}
+
+/** The script that is pasted into a web spreadsheet. */
+async function buildScriptHost() {
+  const { catalog } = await compiled("functions/catalog.js");
+  const { VERSION } = await compiled("core/version.js");
+  await bundle(scriptHost({ catalog, version: VERSION }));
+  tellSize("script for web spreadsheets", path.join(DIST, "script-host", SCRIPT_FILE));
+}
+
+/** What people wait for when a file is fetched or pasted. */
+function tellSize(what, file) {
+  const bytes = fs.readFileSync(file);
+  const kB = (count) => `${(count / 1000).toFixed(0)} kB`;
+  const packed = gzipSync(bytes).length;
+  console.log(`${what}: ${path.relative(ROOT, file)}, ${kB(bytes.length)} (${kB(packed)} packed)`);
+}
+
+const PARTS = { library: buildLibrary, "script-host": buildScriptHost };
+
+/** Builds the parts named, or all of them. Returns the exit code. */
+export async function build(args) {
+  const unknown = args.filter((name) => !Object.hasOwn(PARTS, name));
+  if (unknown.length > 0) {
+    console.error(
+      `There is no part ${unknown.join(", ")}; there are ${Object.keys(PARTS).join(", ")}.`
+    );
+    return 2;
+  }
+  for (const name of args.length === 0 ? Object.keys(PARTS) : args) await PARTS[name]();
+  return 0;
 }

@@ -33,7 +33,7 @@ function files(below: string): string[] {
 }
 
 beforeAll(() => {
-  node(["src/cli/run.mjs", "library"], ROOT);
+  node(["src/cli/run.mjs", "build", "library"], ROOT);
   folder = fs.mkdtempSync(path.join(os.tmpdir(), "packed-"));
   // packed from a copy, so that this test never touches the project's own manifest
   const stage = path.join(folder, "stage");
