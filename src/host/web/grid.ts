@@ -1,0 +1,536 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+/**
+ * The grid: a spreadsheet on the page whose calculation is done elsewhere. Two things in here are not documented by
+ * the grid (the service that calculates is replaced, and the theme is laid on without a style element); they are why
+ * its version is pinned and the browser tests watch them.
+ */
+import {
+  ICommandService,
+  IResourceLoaderService,
+  IUniverInstanceService,
+  LifecycleService,
+  LifecycleStages,
+  LocaleType,
+  LogLevel,
+  mergeLocales,
+  ThemeService,
+  Univer,
+  UniverInstanceType,
+  type ICellData,
+  type ICommandInfo,
+  type IExecutionOptions,
+  type Injector,
+  type IRange,
+  type IWorkbookData,
+  type Workbook,
+} from "@univerjs/core";
+import {
+  DOCS_FORMULA_BAR_EDITOR_UNIT_ID_KEY,
+  DOCS_NORMAL_EDITOR_UNIT_ID_KEY,
+} from "@univerjs/core";
+import { UniverDataValidationPlugin } from "@univerjs/data-validation";
+import designTexts from "@univerjs/design/locale/en-US";
+import { UniverDocsPlugin } from "@univerjs/docs";
+import { IEditorService, UniverDocsUIPlugin } from "@univerjs/docs-ui";
+import docsTexts from "@univerjs/docs-ui/locale/en-US";
+import {
+  BaseFunction,
+  FormulaDataModel,
+  FunctionType,
+  ICalculateFormulaService,
+  SetArrayFormulaDataMutation,
+  SetFormulaCalculationNotificationMutation,
+  SetFormulaCalculationResultMutation,
+  UniverFormulaEnginePlugin,
+  type IFunctionInfo,
+} from "@univerjs/engine-formula";
+import { DeviceInputEventType, UniverRenderEnginePlugin } from "@univerjs/engine-render";
+import {
+  SetSelectionsOperation,
+  SetWorksheetActiveOperation,
+  SheetsSelectionsService,
+  UniverSheetsPlugin,
+} from "@univerjs/sheets";
+import { UniverSheetsDataValidationPlugin } from "@univerjs/sheets-data-validation";
+import validationTexts from "@univerjs/sheets-data-validation/locale/en-US";
+import { UniverSheetsDataValidationUIPlugin } from "@univerjs/sheets-data-validation-ui";
+import validationUiTexts from "@univerjs/sheets-data-validation-ui/locale/en-US";
+import { CalculationMode, UniverSheetsFormulaPlugin } from "@univerjs/sheets-formula";
+import formulaTexts from "@univerjs/sheets-formula/locale/en-US";
+import { UniverSheetsFormulaUIPlugin } from "@univerjs/sheets-formula-ui";
+import formulaUiTexts from "@univerjs/sheets-formula-ui/locale/en-US";
+import { UniverSheetsNumfmtPlugin } from "@univerjs/sheets-numfmt";
+import { UniverSheetsNumfmtUIPlugin } from "@univerjs/sheets-numfmt-ui";
+import numberTexts from "@univerjs/sheets-numfmt-ui/locale/en-US";
+import { UniverSheetsTablePlugin } from "@univerjs/sheets-table";
+import tableTexts from "@univerjs/sheets-table/locale/en-US";
+import {
+  ScrollToRangeOperation,
+  SetCellEditVisibleOperation,
+  UniverSheetsUIPlugin,
+} from "@univerjs/sheets-ui";
+import sheetsTexts from "@univerjs/sheets/locale/en-US";
+import sheetsUiTexts from "@univerjs/sheets-ui/locale/en-US";
+import { defaultTheme } from "@univerjs/themes";
+import { ThemeSwitcherService, UniverUIPlugin } from "@univerjs/ui";
+import uiTexts from "@univerjs/ui/locale/en-US";
+import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
+import { PLAIN_TABLE } from "./file/grid-values.js";
+import type { Calculated, ModelBook, ModelChange, ModelCell, StructureStep } from "./protocol.js";
+import { cellFormula, modelBook, modelCell } from "./snapshot.js";
+
+/** Changes that concern neither values nor formulas. */
+const LOOKS_ONLY = new Set([
+  "sheet.mutation.set-col-data",
+  "sheet.mutation.set-frozen",
+  "sheet.mutation.set-gridlines-color",
+  "sheet.mutation.set-row-data",
+  "sheet.mutation.set-tab-color",
+  "sheet.mutation.set-worksheet-col-width",
+  "sheet.mutation.set-worksheet-row-height",
+  "sheet.mutation.set-worksheet-row-auto-height",
+  "sheet.mutation.set-worksheet-row-is-auto-height",
+  "sheet.mutation.set-col-hidden",
+  "sheet.mutation.set-col-visible",
+  "sheet.mutation.toggle-gridlines",
+  "sheet.mutation.set.numfmt",
+  "sheet.mutation.remove.numfmt",
+  "sheet.mutation.set-worksheet-default-style",
+  "sheet.mutation.set-worksheet-column-count",
+  "sheet.mutation.set-worksheet-row-count",
+  "sheet.mutation.data-validation-formula-mark-dirty",
+  "sheet.mutation.mark-dirty-filter-change",
+  "sheet.mutation.register-worksheet-range-theme-style",
+  "sheet.mutation.unregister-worksheet-range-theme-style",
+  "data-validation.mutation.addRule",
+  "data-validation.mutation.removeRule",
+  "data-validation.mutation.updateRule",
+]);
+/** Changes the grid makes by itself, which are not the person's. */
+const NOT_EDITS = new Set([
+  "sheet.mutation.set-worksheet-row-auto-height",
+  "sheet.mutation.data-validation-formula-mark-dirty",
+  "sheet.mutation.mark-dirty-filter-change",
+  "sheet.mutation.register-worksheet-range-theme-style",
+  "sheet.mutation.unregister-worksheet-range-theme-style",
+  "sheet.mutation.empty",
+]);
+const SET_VALUES = "sheet.mutation.set-range-values";
+const NAME_CHANGES = new Set([
+  "formula.mutation.set-defined-name",
+  "formula.mutation.remove-defined-name",
+]);
+/** Calculation succeeded, as the grid numbers the outcomes. */
+const SUCCESS = 3;
+
+export interface GridPlace {
+  readonly sheet: string;
+  readonly sheetName: string;
+  /** from 1 */
+  readonly row: number;
+  readonly column: number;
+}
+
+export interface GridEvents {
+  /** values or formulas changed and must be calculated; `book` where rows, sheets or names did */
+  readonly onModel: (change: { book?: ModelBook; changes?: ModelChange[] }) => void;
+  /** anything worth saving changed */
+  readonly onEdit: () => void;
+  readonly onStep: (sheet: string, step: StructureStep) => void;
+  readonly onSelection: (place: GridPlace) => void;
+}
+
+/** Lays the theme's colors on without a style element, which the page's policy forbids. */
+class SheetTheme extends ThemeSwitcherService {
+  private readonly sheet = new CSSStyleSheet();
+  override injectThemeToHead(theme: unknown): void {
+    const lines: string[] = [];
+    const visit = (value: unknown, name: string): void => {
+      if (typeof value === "object" && value !== null) {
+        for (const [key, inner] of Object.entries(value)) visit(inner, `${name}-${key}`);
+      } else lines.push(`${name}: ${String(value)};`);
+    };
+    visit(theme, "--univer");
+    this.sheet.replaceSync(`:root { ${lines.join("\n")} }`);
+    if (!document.adoptedStyleSheets.includes(this.sheet)) {
+      document.adoptedStyleSheets = [...document.adoptedStyleSheets, this.sheet];
+    }
+  }
+}
+
+/** Our functions as the grid lists them. They are never called here. */
+function functionList(): {
+  classes: [typeof BaseFunction, string][];
+  texts: IFunctionInfo[];
+} {
+  const classes = worksheetFunctions.map(
+    ({ name }): [typeof BaseFunction, string] => [
+      class extends BaseFunction {},
+      `${NAMESPACE}.${name}`,
+    ]
+  );
+  const texts = worksheetFunctions.map(
+    ({ name, description, parameters }): IFunctionInfo => ({
+      functionName: `${NAMESPACE}.${name}`,
+      functionType: FunctionType.User,
+      description,
+      abstract: description,
+      functionParameter: parameters.map((each) => ({
+        name: each.name,
+        detail: each.description,
+        example: "",
+        require: each.optional ? 0 : 1,
+        repeat: 0,
+      })),
+    })
+  );
+  return { classes, texts };
+}
+
+export class Grid {
+  private readonly univer: Univer;
+  private readonly injector: Injector;
+  private readonly commands: ICommandService;
+  private unit: string | undefined;
+  private changed = new Map<string, Set<number>>();
+  private structureChanged = false;
+  private scheduled = false;
+  private applying = false;
+  private unitCount = 0;
+
+  constructor(
+    container: HTMLElement,
+    isDark: boolean,
+    private readonly events: GridEvents
+  ) {
+    const { classes, texts } = functionList();
+    const univer = new Univer({
+      theme: defaultTheme,
+      darkMode: isDark,
+      locale: LocaleType.EN_US,
+      logLevel: LogLevel.ERROR,
+      locales: {
+        [LocaleType.EN_US]: mergeLocales(
+          designTexts,
+          uiTexts,
+          docsTexts,
+          sheetsTexts,
+          sheetsUiTexts,
+          formulaTexts,
+          formulaUiTexts,
+          numberTexts,
+          validationTexts,
+          validationUiTexts,
+          tableTexts
+        ),
+      },
+    });
+    univer.registerPlugin(UniverRenderEnginePlugin);
+    univer.registerPlugin(UniverFormulaEnginePlugin, { function: classes });
+    univer.registerPlugin(UniverUIPlugin, {
+      container,
+      header: true,
+      toolbar: true,
+      ribbonType: "simple",
+      footer: true,
+      headerMenu: false,
+      disableAutoFocus: true,
+      override: [[ThemeSwitcherService, { useClass: SheetTheme }]],
+    });
+    univer.registerPlugin(UniverDocsPlugin);
+    univer.registerPlugin(UniverDocsUIPlugin);
+    univer.registerPlugin(UniverSheetsPlugin);
+    univer.registerPlugin(UniverSheetsUIPlugin, { disableAutoFocus: true });
+    univer.registerPlugin(UniverSheetsFormulaPlugin, {
+      function: classes,
+      description: texts,
+      initialFormulaComputing: CalculationMode.NO_CALCULATION,
+    });
+    univer.registerPlugin(UniverSheetsFormulaUIPlugin);
+    univer.registerPlugin(UniverSheetsNumfmtPlugin);
+    univer.registerPlugin(UniverSheetsNumfmtUIPlugin);
+    univer.registerPlugin(UniverDataValidationPlugin);
+    univer.registerPlugin(UniverSheetsDataValidationPlugin);
+    univer.registerPlugin(UniverSheetsDataValidationUIPlugin);
+    univer.registerPlugin(UniverSheetsTablePlugin, {
+      userThemes: [{ name: PLAIN_TABLE, style: {} }],
+    });
+    this.univer = univer;
+    this.injector = univer.__getInjector();
+    this.commands = this.injector.get(ICommandService);
+    this.commands.onCommandExecuted((command, options) => this.watch(command, options));
+  }
+
+  /** Shows a workbook in place of the one shown. */
+  async show(data: IWorkbookData): Promise<void> {
+    const instances = this.injector.get(IUniverInstanceService);
+    this.applying = true;
+    if (this.unit !== undefined) instances.disposeUnit(this.unit);
+    const unit = `book-${++this.unitCount}`;
+    this.univer.createUnit(UniverInstanceType.UNIVER_SHEET, { ...data, id: unit });
+    this.unit = unit;
+    const life = this.injector.get(LifecycleService);
+    if (life.stage < LifecycleStages.Rendered) await life.onStage(LifecycleStages.Rendered);
+    this.replaceCalculation();
+    this.changed = new Map();
+    this.structureChanged = false;
+    this.applying = false;
+    this.watchSelection();
+    const first = data.sheetOrder.find((id) => data.sheets[id]?.hidden !== 1);
+    if (first !== undefined) this.select(first, 1, 1);
+  }
+
+  /** The workbook as it stands, with names, tables and validations. */
+  snapshot(): IWorkbookData {
+    const loader = this.injector.get(IResourceLoaderService);
+    return loader.saveUnit<IWorkbookData>(this.unit ?? "") as IWorkbookData;
+  }
+
+  model(): ModelBook {
+    const formulas = this.injector.get(FormulaDataModel);
+    return modelBook(
+      this.snapshot(),
+      (sheet, row, column) =>
+        formulas.getFormulaStringByCell(row, column, sheet, this.unit ?? "") ?? undefined
+    );
+  }
+
+  setDark(isDark: boolean): void {
+    this.injector.get(ThemeService).setDarkMode(isDark);
+  }
+
+  /** Puts calculated values into the cells, without a step to undo. */
+  apply(result: Calculated): void {
+    const { unit } = this;
+    if (unit === undefined) return;
+    const unitData: Record<string, Record<number, Record<number, ICellData>>> = {};
+    for (const [sheet, cells] of Object.entries(result.cells)) {
+      const rows: Record<number, Record<number, ICellData>> = (unitData[sheet] = {});
+      for (const { row, column, v, t } of cells) {
+        (rows[row - 1] ??= {})[column - 1] = { v, t } as ICellData;
+      }
+    }
+    const arrayFormulaRange: Record<string, Record<number, Record<number, IRange>>> = {};
+    for (const [sheet, spills] of Object.entries(result.spills)) {
+      const rows: Record<number, Record<number, IRange>> = (arrayFormulaRange[sheet] = {});
+      for (const { row, column, bottom, right } of spills) {
+        (rows[row - 1] ??= {})[column - 1] = {
+          startRow: row - 1,
+          startColumn: column - 1,
+          endRow: bottom - 1,
+          endColumn: right - 1,
+        };
+      }
+    }
+    const arrayFormulaCellData: Record<string, Record<number, Record<number, ICellData>>> = {};
+    for (const [sheet, cells] of Object.entries(result.spilled)) {
+      const rows: Record<number, Record<number, ICellData>> = (arrayFormulaCellData[sheet] = {});
+      for (const { row, column, v, t } of cells) {
+        (rows[row - 1] ??= {})[column - 1] = { v, t } as ICellData;
+      }
+    }
+    const local = { onlyLocal: true };
+    this.applying = true;
+    this.commands.syncExecuteCommand(
+      SetArrayFormulaDataMutation.id,
+      {
+        arrayFormulaRange: { [unit]: arrayFormulaRange },
+        arrayFormulaCellData: { [unit]: arrayFormulaCellData },
+        arrayFormulaEmbedded: {},
+      },
+      local
+    );
+    this.commands.syncExecuteCommand(
+      SetFormulaCalculationResultMutation.id,
+      { unitData: { [unit]: unitData }, unitOtherData: {} },
+      local
+    );
+    this.commands.syncExecuteCommand(
+      SetFormulaCalculationNotificationMutation.id,
+      { functionsExecutedState: SUCCESS },
+      local
+    );
+    this.applying = false;
+  }
+
+  select(sheet: string, row: number, column: number): void {
+    const { unit } = this;
+    if (unit === undefined) return;
+    const range: IRange = {
+      startRow: row - 1,
+      endRow: row - 1,
+      startColumn: column - 1,
+      endColumn: column - 1,
+    };
+    this.commands.syncExecuteCommand(SetWorksheetActiveOperation.id, {
+      unitId: unit,
+      subUnitId: sheet,
+    });
+    const primary = {
+      ...range,
+      actualRow: row - 1,
+      actualColumn: column - 1,
+      isMerged: false,
+      isMergedMainCell: false,
+    };
+    this.commands.syncExecuteCommand(SetSelectionsOperation.id, {
+      unitId: unit,
+      subUnitId: sheet,
+      selections: [{ range, primary, style: null }],
+    });
+    void this.commands.executeCommand(ScrollToRangeOperation.id, { range });
+  }
+
+  /** Opens the active cell for typing with a text in it. */
+  startTyping(text: string): void {
+    const editors = this.injector.get(IEditorService);
+    this.commands.syncExecuteCommand(SetCellEditVisibleOperation.id, {
+      visible: true,
+      unitId: this.unit,
+      eventType: DeviceInputEventType.Dblclick,
+    });
+    editors.getEditor(DOCS_NORMAL_EDITOR_UNIT_ID_KEY)?.replaceText(text);
+    editors.getEditor(DOCS_FORMULA_BAR_EDITOR_UNIT_ID_KEY)?.replaceText(text, false);
+  }
+
+  place(): GridPlace | undefined {
+    const sheet = this.workbook()?.getActiveSheet();
+    const selection = this.injector.get(SheetsSelectionsService).getCurrentLastSelection();
+    const cell = selection?.primary ?? undefined;
+    const range = selection?.range;
+    if (!sheet || (!cell && !range)) return undefined;
+    return {
+      sheet: sheet.getSheetId(),
+      sheetName: sheet.getName(),
+      row: (cell?.actualRow ?? range?.startRow ?? 0) + 1,
+      column: (cell?.actualColumn ?? range?.startColumn ?? 0) + 1,
+    };
+  }
+
+  sheetName(id: string): string {
+    return this.workbook()?.getSheetBySheetId(id)?.getName() ?? "";
+  }
+
+  /** What the grid shows in a cell; for tests and for the status line. */
+  shown(sheet: string, row: number, column: number): string | number | boolean | null {
+    const cell = this.workbook()?.getSheetBySheetId(sheet)?.getCell(row - 1, column - 1);
+    return cell?.v ?? null;
+  }
+
+  runCommand(id: string, params?: object): Promise<boolean> {
+    return this.commands.executeCommand(id, params);
+  }
+
+  private workbook(): Workbook | undefined {
+    if (this.unit === undefined) return undefined;
+    return (
+      this.injector
+        .get(IUniverInstanceService)
+        .getUnit<Workbook>(this.unit, UniverInstanceType.UNIVER_SHEET) ?? undefined
+    );
+  }
+
+  private replaceCalculation(): void {
+    const service = this.injector.get(ICalculateFormulaService);
+    service.execute = () => Promise.resolve();
+  }
+
+  private watchSelection(): void {
+    const tell = (): void => {
+      const place = this.place();
+      if (place) this.events.onSelection(place);
+    };
+    if (!this.isWatching) {
+      this.isWatching = true;
+      this.commands.onCommandExecuted(({ id }) => {
+        if (id === SetSelectionsOperation.id || id === SetWorksheetActiveOperation.id) tell();
+      });
+      this.injector.get(SheetsSelectionsService).selectionMoveEnd$.subscribe(tell);
+    }
+    tell();
+  }
+  private isWatching = false;
+
+  private watch(command: Readonly<ICommandInfo>, options?: IExecutionOptions): void {
+    const { id } = command;
+    const params = command.params as
+      | {
+          unitId?: string;
+          subUnitId?: string;
+          range?: IRange;
+          cellValue?: Record<string, Record<string, unknown>>;
+        }
+      | undefined;
+    if (this.applying || options?.fromFormula) return;
+    const isName = NAME_CHANGES.has(id);
+    const concerns = /^(?:sheet|data-validation)\.mutation\./.test(id) || isName;
+    if (!concerns || NOT_EDITS.has(id)) return;
+    if (params?.unitId !== undefined && params.unitId !== this.unit) return;
+    this.events.onEdit();
+    if (LOOKS_ONLY.has(id)) return;
+    const sheet = params?.subUnitId;
+    if (id === SET_VALUES && sheet !== undefined) {
+      const cells = this.changed.get(sheet) ?? new Set<number>();
+      this.changed.set(sheet, cells);
+      for (const [row, columns] of Object.entries(params?.cellValue ?? {})) {
+        for (const column of Object.keys(columns ?? {})) {
+          cells.add(Number(row) * 20_000 + Number(column));
+        }
+      }
+    } else {
+      this.structureChanged = true;
+      if (sheet !== undefined && params?.range) this.noteStep(id, sheet, params.range);
+    }
+    if (this.scheduled) return;
+    this.scheduled = true;
+    setTimeout(() => this.flush(), 0);
+  }
+
+  private noteStep(id: string, sheet: string, range: IRange): void {
+    const rows = range.endRow - range.startRow + 1;
+    const columns = range.endColumn - range.startColumn + 1;
+    const step: StructureStep | undefined =
+      id === "sheet.mutation.insert-row"
+        ? { axis: "row", at: range.startRow + 1, count: rows }
+        : id === "sheet.mutation.remove-rows"
+          ? { axis: "row", at: range.startRow + 1, count: -rows }
+          : id === "sheet.mutation.insert-col"
+            ? { axis: "column", at: range.startColumn + 1, count: columns }
+            : id === "sheet.mutation.remove-col"
+              ? { axis: "column", at: range.startColumn + 1, count: -columns }
+              : undefined;
+    if (step) this.events.onStep(sheet, step);
+  }
+
+  private flush(): void {
+    this.scheduled = false;
+    if (this.structureChanged) {
+      this.structureChanged = false;
+      this.changed = new Map();
+      this.events.onModel({ book: this.model() });
+      return;
+    }
+    const formulas = this.injector.get(FormulaDataModel);
+    const changes: ModelChange[] = [];
+    for (const [sheet, cells] of this.changed) {
+      const worksheet = this.workbook()?.getSheetBySheetId(sheet);
+      if (!worksheet) continue;
+      const list: ModelCell[] = [];
+      for (const key of cells) {
+        const row = Math.floor(key / 20_000);
+        const column = key % 20_000;
+        const cell = worksheet.getCellRaw(row, column);
+        const formula =
+          (cell && cellFormula(cell)) ??
+          (cell?.si
+            ? (formulas.getFormulaStringByCell(row, column, sheet, this.unit ?? "") ?? undefined)
+            : undefined);
+        list.push(modelCell(cell, row, column, formula));
+      }
+      changes.push({ sheet, cells: list });
+    }
+    this.changed = new Map();
+    if (changes.length > 0) this.events.onModel({ changes });
+  }
+}

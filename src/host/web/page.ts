@@ -1,0 +1,476 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+/** The page of the local sheet: the grid, the pane beside it, files in and out. */
+import "./styles.js";
+import { mountPane, type Pane } from "../../pane/pane.js";
+import type { ActiveCell, HouseReading, PaneHost } from "../../pane/host.js";
+import { cellAddress } from "../engine/address.js";
+import { Grid, type GridPlace } from "./grid.js";
+import { addStep } from "./file/structure.js";
+import type { CellMessage, ModelBook, ModelChange, StructureStep } from "./protocol.js";
+import { dropWork, keepWork, keptWork } from "./store.js";
+import { ExpectedFailure, Stopped, WorkerClient } from "./worker-client.js";
+
+/** Workbooks the page brings along. */
+const DEMO = "demo-house.xlsx";
+const TEMPLATE = "house-template.xlsx";
+/** Work is kept this long after the last change. */
+const KEEP_AFTER_MS = 500;
+/** Calculations shorter than this say nothing. */
+const QUIET_MS = 350;
+/** Largest file taken, bytes; a house workbook is under 1 MB. */
+const MOST_BYTES = 50 * 1024 * 1024;
+
+function byId<T extends HTMLElement>(id: string): T {
+  const found = document.getElementById(id);
+  if (!found) throw new Error(`the page has no element ${id}`);
+  return found as T;
+}
+
+interface OpenBook {
+  name: string;
+  original: Uint8Array;
+  steps: Record<string, StructureStep[]>;
+  isUnsaved: boolean;
+}
+
+class LocalSheet implements PaneHost {
+  private readonly worker = new WorkerClient("worker.js");
+  private readonly grid: Grid;
+  private readonly pane: Pane;
+  private book: OpenBook | undefined;
+  private pending: { book?: ModelBook; changes: ModelChange[] } | undefined;
+  private isCalculating = false;
+  /** the worker has the workbook as it stands in the grid */
+  private isInWorker = false;
+  private messages = new Map<string, CellMessage>();
+  private keepTimer: ReturnType<typeof setTimeout> | undefined;
+  private busyTimer: ReturnType<typeof setTimeout> | undefined;
+  private readonly changeListeners: (() => void)[] = [];
+  private readonly selectionListeners: ((cell: ActiveCell) => void)[] = [];
+  private place: GridPlace | undefined;
+  private idle: (() => void)[] = [];
+
+  constructor() {
+    const isDark = this.wantsDark();
+    document.documentElement.dataset.theme = isDark ? "dark" : "light";
+    this.grid = new Grid(byId("sheet"), isDark, {
+      onModel: (change) => this.modelChanged(change),
+      onEdit: () => this.edited(),
+      onStep: (sheet, step) => {
+        if (this.book) this.book.steps[sheet] = addStep(this.book.steps[sheet] ?? [], step);
+      },
+      onSelection: (place) => this.selected(place),
+    });
+    this.pane = mountPane(byId("pane"), this);
+    this.wireButtons();
+    this.wireViews();
+    this.wireDivider();
+  }
+
+  // --- what the pane asks for -----------------------------------------------------------------------------------------
+
+  get bookName(): string {
+    return this.book?.name ?? "house";
+  }
+
+  async readHouse(signal: AbortSignal): Promise<HouseReading> {
+    await this.calculated();
+    if (signal.aborted) throw new Stopped();
+    if (!this.isInWorker) throw new Error("The calculation was stopped; recalculate to go on.");
+    const stop = (): void => this.stopWork();
+    signal.addEventListener("abort", stop);
+    try {
+      return await this.worker.request("house", { activeSheet: this.place?.sheet });
+    } finally {
+      signal.removeEventListener("abort", stop);
+    }
+  }
+
+  onChange(listener: () => void): void {
+    this.changeListeners.push(listener);
+  }
+
+  onSelection(listener: (cell: ActiveCell) => void): void {
+    this.selectionListeners.push(listener);
+    if (this.place) listener(activeCell(this.place));
+  }
+
+  select(sheet: string, row: number, column: number): void {
+    this.showView("sheet");
+    this.grid.select(sheet, row, column);
+  }
+
+  insertFormula(text: string): Promise<void> {
+    this.showView("sheet");
+    this.grid.startTyping(text);
+    return Promise.resolve();
+  }
+
+  // --- opening and saving ---------------------------------------------------------------------------------------------
+
+  async start(): Promise<void> {
+    const kept = await keptWork().catch(() => undefined);
+    if (kept) {
+      try {
+        const { name, original, steps, data } = kept;
+        await this.show({ name, original, steps, isUnsaved: true }, data);
+        this.notice("Your unsaved work is back as you left it.", {
+          label: "Open the demo house instead",
+          run: () => void this.openBundled(DEMO),
+        });
+        return;
+      } catch (error) {
+        console.warn("work kept in the browser could not be shown", error);
+      }
+    }
+    await this.openBundled(DEMO);
+  }
+
+  private async openBundled(name: string): Promise<void> {
+    const response = await fetch(name);
+    if (!response.ok) {
+      this.notice(`The workbook ${name} is not part of this copy. Open one of your own.`);
+      return;
+    }
+    const bytes = new Uint8Array(await response.arrayBuffer());
+    await this.openBytes(bytes, name === TEMPLATE ? "new house" : name.replace(/\.xlsx$/, ""));
+  }
+
+  private async openBytes(bytes: Uint8Array, name: string): Promise<void> {
+    if (bytes.length > MOST_BYTES) {
+      this.notice(`${name} is larger than ${MOST_BYTES / 1024 / 1024} MB and is not opened.`);
+      return;
+    }
+    if (this.isCalculating) this.stopWork();
+    this.busy("Opening");
+    try {
+      const data = await this.worker.request("open", { bytes, unit: "opened" });
+      await this.show({ name, original: bytes, steps: {}, isUnsaved: false }, data);
+      await dropWork().catch(() => undefined);
+    } catch (error) {
+      if (error instanceof Stopped) return;
+      const reason = error instanceof Error ? error.message : String(error);
+      this.notice(
+        error instanceof ExpectedFailure
+          ? `${name} was not opened: ${reason}.`
+          : `${name} could not be opened (${reason}).`
+      );
+    } finally {
+      this.quiet();
+    }
+  }
+
+  private async show(book: OpenBook, data: Parameters<Grid["show"]>[0]): Promise<void> {
+    this.book = book;
+    this.messages.clear();
+    this.isInWorker = false;
+    await this.grid.show(data);
+    this.pending = { book: this.grid.model(), changes: [] };
+    this.showState();
+    this.hideNotice();
+    await this.calculate();
+  }
+
+  /** The workbook as a file, from what the grid holds now. */
+  async fileBytes(): Promise<Uint8Array> {
+    if (!this.book) throw new Error("no workbook is open");
+    const { original, steps } = this.book;
+    await this.calculated();
+    return this.worker.request("save", { original, data: this.grid.snapshot(), steps });
+  }
+
+  private async save(): Promise<void> {
+    if (!this.book) return;
+    this.busy("Saving");
+    try {
+      const bytes = await this.fileBytes();
+      const type = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
+      const link = document.createElement("a");
+      link.href = URL.createObjectURL(new Blob([bytes as BlobPart], { type }));
+      link.download = `${this.book.name}.xlsx`;
+      link.click();
+      setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+      this.book.isUnsaved = false;
+      clearTimeout(this.keepTimer);
+      await dropWork().catch(() => undefined);
+      this.showState();
+    } catch (error) {
+      if (error instanceof Stopped) return;
+      this.notice(`The workbook could not be saved (${(error as Error).message}).`);
+    } finally {
+      this.quiet();
+    }
+  }
+
+  private edited(): void {
+    if (!this.book) return;
+    this.book.isUnsaved = true;
+    this.showState();
+    clearTimeout(this.keepTimer);
+    this.keepTimer = setTimeout(() => void this.keep(), KEEP_AFTER_MS);
+  }
+
+  private async keep(): Promise<void> {
+    clearTimeout(this.keepTimer);
+    this.keepTimer = undefined;
+    if (!this.book?.isUnsaved) return;
+    const { name, original, steps } = this.book;
+    try {
+      await keepWork({ name, original, steps, data: this.grid.snapshot() });
+    } catch {
+      byId("file-state").textContent = "Unsaved changes (the browser keeps no copy)";
+    }
+  }
+
+  private showState(): void {
+    const { name, isUnsaved } = this.book ?? { name: "", isUnsaved: false };
+    byId("file-name").textContent = name;
+    byId("file-state").textContent = isUnsaved ? "Unsaved changes" : "";
+    document.title = `${isUnsaved ? "• " : ""}${name} – Local sheet`;
+  }
+
+  // --- calculating ----------------------------------------------------------------------------------------------------
+
+  private modelChanged(change: { book?: ModelBook; changes?: ModelChange[] }): void {
+    if (change.book) this.pending = { book: change.book, changes: [] };
+    else if (!this.isInWorker && !this.isCalculating) {
+      this.pending = { book: this.grid.model(), changes: [] };
+    } else {
+      this.pending ??= { changes: [] };
+      this.pending.changes.push(...(change.changes ?? []));
+    }
+    void this.calculate();
+  }
+
+  private async calculate(): Promise<void> {
+    if (this.isCalculating) return;
+    this.isCalculating = true;
+    this.busyTimer = setTimeout(() => this.busy("Calculating"), QUIET_MS);
+    try {
+      while (this.pending) {
+        const takes = this.pending;
+        this.pending = undefined;
+        const result = await this.worker.request("calculate", takes);
+        this.isInWorker = true;
+        this.grid.apply(result);
+        this.messages = new Map(
+          result.messages.map((each) => [`${each.sheet}!${each.row},${each.column}`, each])
+        );
+        document.documentElement.dataset.calculated = String(
+          Number(document.documentElement.dataset.calculated ?? 0) + 1
+        );
+      }
+    } catch (error) {
+      this.isInWorker = false;
+      if (!(error instanceof Stopped)) {
+        this.notice(`The workbook could not be calculated (${(error as Error).message}).`);
+      }
+    } finally {
+      this.isCalculating = false;
+      clearTimeout(this.busyTimer);
+      this.quiet();
+    }
+    this.showCell();
+    const waiting = this.idle;
+    this.idle = [];
+    for (const go of waiting) go();
+    for (const listener of this.changeListeners) listener();
+  }
+
+  /** Resolves once nothing is left to calculate. */
+  private calculated(): Promise<void> {
+    if (!this.isCalculating && !this.pending) return Promise.resolve();
+    return new Promise((resolve) => this.idle.push(resolve));
+  }
+
+  private stopWork(): void {
+    this.pending = undefined;
+    this.worker.stop();
+    this.isInWorker = false;
+    this.notice("Stopped. Cells show the values of the last finished calculation.", {
+      label: "Recalculate",
+      run: () => {
+        this.pending = { book: this.grid.model(), changes: [] };
+        void this.calculate();
+      },
+    });
+  }
+
+  // --- the cell that is selected --------------------------------------------------------------------------------------
+
+  private selected(place: GridPlace): void {
+    this.place = place;
+    this.showCell();
+    for (const listener of this.selectionListeners) listener(activeCell(place));
+  }
+
+  private showCell(): void {
+    const { place } = this;
+    if (!place) return;
+    const message = this.messages.get(`${place.sheet}!${place.row},${place.column}`);
+    byId("cell-place").textContent = cellAddress(place.row, place.column);
+    const shown = byId("cell-message");
+    const text = message ? `${message.code}  ${message.message}` : "";
+    if (shown.textContent !== text) shown.textContent = text;
+    shown.title = text;
+  }
+
+  // --- words for the person -------------------------------------------------------------------------------------------
+
+  private busy(text: string): void {
+    byId("work-state").textContent = `${text} …`;
+    byId("stop-work").hidden = false;
+  }
+
+  private quiet(): void {
+    if (this.isCalculating) return;
+    byId("work-state").textContent = "";
+    byId("stop-work").hidden = true;
+  }
+
+  private notice(text: string, action?: { label: string; run: () => void }): void {
+    byId("notice-text").textContent = text;
+    const button = byId<HTMLButtonElement>("notice-action");
+    button.hidden = !action;
+    button.textContent = action?.label ?? "";
+    button.onclick = () => {
+      this.hideNotice();
+      action?.run();
+    };
+    byId("notice").hidden = false;
+  }
+
+  private hideNotice(): void {
+    byId("notice").hidden = true;
+  }
+
+  /** Asks before work is thrown away. */
+  private mayLeave(): boolean {
+    return (
+      !this.book?.isUnsaved ||
+      window.confirm(`${this.book.name} has changes that are not saved. Leave them?`)
+    );
+  }
+
+  // --- controls -------------------------------------------------------------------------------------------------------
+
+  private wireButtons(): void {
+    const input = byId<HTMLInputElement>("file-input");
+    byId("open-file").onclick = () => input.click();
+    input.onchange = async () => {
+      const file = input.files?.[0];
+      input.value = "";
+      if (!file || !this.mayLeave()) return;
+      await this.openBytes(
+        new Uint8Array(await file.arrayBuffer()),
+        file.name.replace(/\.xlsx$/i, "")
+      );
+    };
+    byId("new-house").onclick = () => {
+      if (this.mayLeave()) void this.openBundled(TEMPLATE);
+    };
+    byId("save-file").onclick = () => void this.save();
+    byId("switch-theme").onclick = () => this.switchTheme();
+    byId("stop-work").onclick = () => this.stopWork();
+    byId("notice-close").onclick = () => this.hideNotice();
+    document.addEventListener(
+      "keydown",
+      (event) => {
+        if (!(event.ctrlKey || event.metaKey) || event.altKey || event.shiftKey) return;
+        if (event.key.toLowerCase() === "s") {
+          event.preventDefault();
+          void this.save();
+        } else if (event.key.toLowerCase() === "o") {
+          event.preventDefault();
+          input.click();
+        }
+      },
+      true
+    );
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "hidden" && this.keepTimer) void this.keep();
+    });
+    window.addEventListener("pagehide", () => {
+      if (this.keepTimer) void this.keep();
+    });
+  }
+
+  private wantsDark(): boolean {
+    const chosen = localStorage.getItem("theme");
+    if (chosen === "dark" || chosen === "light") return chosen === "dark";
+    return window.matchMedia("(prefers-color-scheme: dark)").matches;
+  }
+
+  private switchTheme(): void {
+    const isDark = document.documentElement.dataset.theme !== "dark";
+    document.documentElement.dataset.theme = isDark ? "dark" : "light";
+    localStorage.setItem("theme", isDark ? "dark" : "light");
+    this.grid.setDark(isDark);
+    this.pane.themeChanged();
+  }
+
+  private wireViews(): void {
+    byId("view-sheet").onclick = () => this.showView("sheet");
+    byId("view-pane").onclick = () => this.showView("pane");
+    byId("views").onkeydown = (event) => {
+      if (event.key !== "ArrowLeft" && event.key !== "ArrowRight") return;
+      const next = byId("work").dataset.view === "sheet" ? "pane" : "sheet";
+      this.showView(next);
+      byId(`view-${next}`).focus();
+    };
+  }
+
+  /** On a narrow screen one of the two is seen at a time. */
+  private showView(view: "sheet" | "pane"): void {
+    byId("work").dataset.view = view;
+    for (const name of ["sheet", "pane"]) {
+      const tab = byId(`view-${name}`);
+      tab.setAttribute("aria-selected", String(name === view));
+      tab.tabIndex = name === view ? 0 : -1;
+    }
+    window.dispatchEvent(new Event("resize"));
+  }
+
+  private wireDivider(): void {
+    const divider = byId("divider");
+    const work = byId("work");
+    const least = 280;
+    const set = (width: number): void => {
+      const most = Math.max(least, work.clientWidth - 320);
+      const kept = Math.round(Math.min(most, Math.max(least, width)));
+      work.style.setProperty("--pane-width", `${kept}px`);
+      divider.setAttribute("aria-valuenow", String(kept));
+      divider.setAttribute("aria-valuemax", String(most));
+    };
+    divider.onpointerdown = (event) => {
+      divider.setPointerCapture(event.pointerId);
+      divider.onpointermove = (move) => set(work.getBoundingClientRect().right - move.clientX);
+    };
+    divider.onpointerup = () => {
+      divider.onpointermove = null;
+      window.dispatchEvent(new Event("resize"));
+    };
+    divider.onkeydown = (event) => {
+      const step = { ArrowLeft: 24, ArrowRight: -24 }[event.key];
+      if (step === undefined) return;
+      event.preventDefault();
+      set(byId("pane").clientWidth + step);
+      window.dispatchEvent(new Event("resize"));
+    };
+  }
+
+  /** For the browser tests: what the grid shows and how to reach it. */
+  get test(): Grid {
+    return this.grid;
+  }
+}
+
+function activeCell(place: GridPlace): ActiveCell {
+  const { sheet, row, column } = place;
+  return { sheet, row, column, address: cellAddress(row, column) };
+}
+
+const sheet = new LocalSheet();
+Object.assign(window, { localSheet: sheet });
+void sheet.start();
