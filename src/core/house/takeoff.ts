@@ -9,7 +9,7 @@ import { feet, inchText } from "../units.js";
 import { type NailPoint, nailPoints } from "./nail-points.js";
 import { type Settings, readSettings } from "./settings.js";
 import { type Segment, horizontalSeams, verticalSeams } from "./seams.js";
-import type { Table } from "./tables.js";
+import { type Table, nameKey } from "./tables.js";
 import { type Opening, type Wall, cornerHeight, readOpenings, readWalls } from "./walls.js";
 import {
   type CutWall,
@@ -204,18 +204,30 @@ export function takeoffHouse(
   };
 }
 
+/** Openings of one wall, left to right, so that the order of their rows does not matter. */
+export function openingsOf(wall: Wall, openings: readonly Opening[]): Opening[] {
+  return openings
+    .filter((opening) => opening.wall === wall.name)
+    .sort((a, b) => a.leftIn - b.leftIn || a.bottomIn - b.bottomIn);
+}
+
+/** The planner meets walls in the order of their names: moving rows must not move the order. */
+function byWallName(cuts: readonly CutWall[]): CutWall[] {
+  return [...cuts].sort((a, b) => (nameKey(a.wall.name) < nameKey(b.wall.name) ? -1 : 1));
+}
+
 /** The same from rows already read. */
 export function buildHouse(
   walls: readonly Wall[],
   openings: readonly Opening[],
   settings: Settings
 ): Omit<HouseTakeoff, "unknownHeaders"> {
+  const cuts = walls.map((wall) => cutWall(wall, openingsOf(wall, openings), settings));
   const drafts: Draft[] = [];
   const pieces: CutPiece[] = [];
   const rips: RipRun[] = [];
-  for (const wall of walls) {
-    const own = openings.filter((opening) => opening.wall === wall.name);
-    const cut = cutWall(wall, own, settings);
+  for (const cut of byWallName(cuts)) {
+    const { wall } = cut;
     for (let copy = 1; copy <= wall.quantity; copy++) {
       const name = wallLabel(wall, copy);
       const panels = cut.panels.map((piece, index) => {
@@ -260,7 +272,11 @@ export function buildHouse(
     scrap,
     keepIn: settings.keepIn,
   });
-  const built = drafts.map((draft) => finishWall(draft, plan, settings));
+  const place = new Map(walls.map((wall, index) => [wall, index]));
+  const inRowOrder = [...drafts].sort(
+    (a, b) => (place.get(a.cut.wall) as number) - (place.get(b.cut.wall) as number)
+  );
+  const built = inRowOrder.map((draft) => finishWall(draft, plan, settings));
   return { settings, walls, openings, built, plan, scrapNames };
 }
 
