@@ -76,10 +76,13 @@ function lengths(limits: Parameters<typeof checkNumber>[2]): Reader<readonly num
     return list;
   };
 }
+function isDecimal(part: Cell): boolean {
+  return typeof part === "string" && /^\d*\.?\d+$/.test(part);
+}
 function numbers(limits: Parameters<typeof checkNumber>[2]): Reader<readonly number[]> {
   return (name, value) =>
     listParts(value).map((part) =>
-      checkNumber(name, typeof part === "string" ? Number(part) : part, limits)
+      checkNumber(name, isDecimal(part) ? Number(part) : part, limits)
     );
 }
 const word: Reader<string> = (name, value) => {

@@ -1,0 +1,610 @@
+/** What the three tables may hold, and what is said of each slip in them. */
+import type { Cell, Table } from "../../src/core/house/tables.js";
+import {
+  SETTINGS,
+  type Settings,
+  readSettings,
+  settingLabel,
+  settingList,
+  settingsTable,
+} from "../../src/core/house/settings.js";
+import { headerParts, readTable } from "../../src/core/house/tables.js";
+import { type Opening, type Wall, readOpenings, readWalls } from "../../src/core/house/walls.js";
+import { expectError } from "./expect-error.js";
+
+const PLAIN = readSettings([]);
+const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
+
+function walls(rows: Cell[][], header: Cell[] = HEADER, settings: Settings = PLAIN): Wall[] {
+  return readWalls([header, ...rows], settings).walls;
+}
+function wall(extra: Record<string, Cell>, base: Cell[] = ["A", 240, 96, "past", "flush"]): Wall {
+  const keys = Object.keys(extra);
+  return walls([[...base, ...Object.values(extra)]], [...HEADER, ...keys])[0] as Wall;
+}
+function openings(
+  rows: Cell[][],
+  on: Wall[] = walls([["A", 240, 96, "past", "flush"]])
+): Opening[] {
+  const header = ["Wall", "Opening", "From left", "Sill", "Width", "Height"];
+  return readOpenings([header, ...rows], on).openings;
+}
+const setting = (name: Cell, value: Cell): Settings => readSettings([[name, value]]);
+
+describe("headers", () => {
+  it("stand in any order, any case and any spacing", () => {
+    const [one] = walls(
+      [["flush", "past", 96, 240, "A"]],
+      ["RIGHT END", "leftend", " Height ", "l e n g t h", "wall"]
+    );
+    expect(one).toMatchObject({ name: "A", lengthIn: 240, leftEnd: "past", rightEnd: "flush" });
+  });
+
+  it("that end in (in), (ft) or (mm) set what plain numbers mean", () => {
+    const header = ["Wall", "Length (ft)", "Height(MM)", "Left end", "Right end", "Below ( in )"];
+    const [one] = walls([["A", 20, 2438.4, "past", "flush", 12]], header);
+    expect(one).toMatchObject({ lengthIn: 240, belowIn: 12 });
+    expect(one?.top[0]?.heightIn).toBeCloseTo(96, 12);
+    // text keeps its own marks
+    const [two] = walls([["A", `20'-6"`, "96 in", "past", "flush", `1'`]], header);
+    expect(two).toMatchObject({ lengthIn: 246, belowIn: 12 });
+  });
+
+  it("with another unit are refused", () => {
+    expectError(
+      () => walls([["A", 20, 96, "past", "flush"]], ["Wall", "Length (yd)", ...HEADER.slice(2)]),
+      "out-of-range",
+      'walls header "Length (yd)" has the unit (yd); allowed are (in), (ft) and (mm)'
+    );
+  });
+
+  it("that are needed and missing are named, with what came", () => {
+    expectError(
+      () => walls([["A", 240]], ["Wall", "Length"]),
+      "out-of-range",
+      "walls needs the header Height, Left end, Right end in its first row; got Wall, Length"
+    );
+    expectError(
+      () =>
+        readOpenings(
+          [
+            ["Wall", "Width"],
+            ["A", 3],
+          ],
+          []
+        ),
+      "out-of-range",
+      "openings needs the header From left, Sill, Height in its first row; got Wall, Width"
+    );
+    expectError(
+      () => readWalls([[null, ""]], PLAIN),
+      "out-of-range",
+      /walls needs the header Wall, Length, Height, Left end, Right end in its first row; got a blank row/
+    );
+    expectError(() => readWalls([], PLAIN), "out-of-range", /got a blank row$/);
+  });
+
+  it("that stand twice are refused", () => {
+    expectError(
+      () => walls([["A", 240, 96, "past", "flush", 1]], [...HEADER, "length (ft)"]),
+      "out-of-range",
+      "walls has the header Length twice"
+    );
+  });
+
+  it("that are unknown are listed and ignored", () => {
+    const read = readWalls(
+      [
+        [...HEADER, "Colour", "", "Siding (ft)"],
+        ["A", 240, 96, "past", "flush", "red", "note", 3],
+      ],
+      PLAIN
+    );
+    expect(read.unknownHeaders).toEqual(["Colour", "Siding (ft)"]);
+    expect(read.walls).toHaveLength(1);
+  });
+
+  it("split into name and unit", () => {
+    expect(headerParts("Length (ft)")).toEqual({ key: "length", unit: "ft" });
+    expect(headerParts("Length")).toEqual({ key: "length" });
+    expect(headerParts("Length (ft) long")).toEqual({ key: "length(ft)long" });
+  });
+});
+
+describe("rows", () => {
+  it("that are blank are skipped, and the rest keep their row numbers", () => {
+    const read = walls([
+      ["A", 240, 96, "past", "flush"],
+      [null, "", "  ", null, undefined],
+      ["B", 120, 96, "past", "flush"],
+    ]);
+    expect(read.map((each) => [each.name, each.row])).toEqual([
+      ["A", 2],
+      ["B", 4],
+    ]);
+  });
+
+  it("with something only under an unknown header are blank", () => {
+    expect(
+      walls(
+        [
+          ["A", 240, 96, "past", "flush", ""],
+          [null, null, null, null, null, "see drawing"],
+        ],
+        [...HEADER, "Note"]
+      )
+    ).toHaveLength(1);
+  });
+
+  it("a cell that holds an error, or a number that is none, is named by row and column", () => {
+    expectError(
+      () => walls([["A", { error: 1 } as unknown as Cell, 96, "past", "flush"]]),
+      "wrong-kind",
+      "walls row 2, column 2 must hold a plain value; got an error or another kind of cell"
+    );
+    expectError(
+      () => walls([["A", 240, NaN, "past", "flush"]]),
+      "wrong-kind",
+      "walls row 2, column 3 must be a finite number; got NaN"
+    );
+  });
+
+  it("none at all is an error", () => {
+    expectError(() => walls([]), "out-of-range", "walls must hold at least one wall; got none");
+    expectError(() => walls([[null]]), "out-of-range", /got none$/);
+  });
+
+  it("readTable keeps a cell of each column by name", () => {
+    const { rows } = readTable(
+      "t",
+      [
+        ["B", "a"],
+        [1, "x"],
+      ],
+      [{ name: "A" }, { name: "B" }]
+    );
+    expect(rows[0]?.cell("A")).toBe("x");
+    expect(rows[0]?.cell("B")).toBe(1);
+    expect(rows[0]?.optionalText("A")).toBe("x");
+  });
+});
+
+describe("a slip in a wall's row names the row, the wall and the column", () => {
+  const bad =
+    (row: Cell[], header?: Cell[]): (() => unknown) =>
+    () =>
+      walls([["A", 240, 96, "past", "flush"], row], header);
+
+  it("a thickness-like fraction that became a date", () => {
+    expectError(
+      bad(["North", 46219, 96, "past", "flush"]),
+      "wrong-kind",
+      /^walls row 3 \(wall North\): Length must be a length; got 46219: it looks like a date: .* type 7\/16 \(or 0\.4375\)$/
+    );
+  });
+  it("text in a number column", () => {
+    expectError(
+      bad(["North", "twenty", 96, "past", "flush"]),
+      "wrong-kind",
+      `walls row 3 (wall North): Length must be a length; got "twenty"; type lengths like 24'-6 1/2", 1-7/16 as text, or 0.4375`
+    );
+    expectError(
+      bad(["North", 240, true, "past", "flush"]),
+      "wrong-kind",
+      /^walls row 3 \(wall North\): Height must be a length; got TRUE/
+    );
+  });
+  it("13 inches after feet, a zero below the line", () => {
+    expectError(
+      bad(["North", `4'-13"`, 96, "past", "flush"]),
+      "out-of-range",
+      /^walls row 3 \(wall North\): Length: "4'-13"" has 13 in after the feet/
+    );
+    expectError(
+      bad(["North", 240, "96 1/0", "past", "flush"]),
+      "out-of-range",
+      /^walls row 3 \(wall North\): Height: "96 1\/0" has a fraction with a zero below the line/
+    );
+  });
+  it("a blank length, end or name, as a merged cell leaves them", () => {
+    expectError(
+      bad(["North", null, 96, "past", "flush"]),
+      "wrong-kind",
+      /^walls row 3 \(wall North\): Length is blank; type lengths like/
+    );
+    expectError(
+      bad(["North", 240, 96, "", "flush"]),
+      "wrong-kind",
+      "walls row 3 (wall North): Left end must be one of past, flush, tight, short, free; got a blank"
+    );
+    expectError(
+      bad(["", 240, 96, "past", "flush"]),
+      "wrong-kind",
+      "walls row 3: Wall is blank; every row needs its own (a merged cell fills only its first)"
+    );
+  });
+  it("an end that is none", () => {
+    expectError(
+      bad(["North", 240, 96, "past", "butt"]),
+      "out-of-range",
+      'walls row 3 (wall North): Right end must be one of past, flush, tight, short, free; got "butt"'
+    );
+  });
+  it("two walls with one name, case and spaces ignored", () => {
+    expectError(
+      bad([" a ", 240, 96, "past", "flush"]),
+      "out-of-range",
+      "walls row 3 (wall a): Wall must be a name of its own; row 2 has the same name"
+    );
+    expect(walls([[1, 240, 96, "past", "flush"]])[0]?.name).toBe("1");
+    expectError(
+      bad([true, 240, 96, "past", "flush"]),
+      "wrong-kind",
+      "walls row 3 (wall true): Wall must be text; got TRUE"
+    );
+  });
+  it("lengths outside their limits", () => {
+    const say = (row: Cell[], rule: string): void =>
+      expectError(bad(row), "out-of-range", `walls row 3 (wall N): ${rule}`);
+    say(["N", 0, 96, "past", "flush"], "Length must be more than 0 in; got 0");
+    say(
+      ["N", 12000, 96, "past", "flush"].map((v) => (v === 12000 ? "12000" : v)),
+      "Length must be less than 12000 in; got 12000"
+    );
+    say(["N", 2, 96, "past", "flush"], "Length must be at least two studs, 3 in; got 2");
+    say(["N", 240, 0, "past", "flush"], "height must be more than 0 in at one end; got 0");
+    say(["N", 240, 1200, "past", "flush"], "Height must be less than 1200 in; got 1200");
+    say(["N", 240, -1, "past", "flush"], "Height must be at least 0 in; got -1");
+    say(
+      ["N", 3.5, 96, "short", "short"],
+      "Length: length must leave a run to sheathe: 3.5 in less what the ends take leaves -0.375 in"
+    );
+  });
+  it("optional columns outside theirs", () => {
+    const say = (extra: Record<string, Cell>, rule: string | RegExp): void =>
+      expectError(() => wall(extra), "out-of-range", rule);
+    const at = "walls row 2 (wall A): ";
+    say({ Below: -1 }, `${at}Below must be at least 0 in; got -1`);
+    say({ Below: 241 }, `${at}Below must be at most 240 in; got 241`);
+    say(
+      { Spacing: 19.2 },
+      /^walls row 2 \(wall A\): spacing must go a whole number of times into the panel width of 48 in .*got 19\.2$/
+    );
+    say({ Spacing: 2 }, `${at}Spacing must be at least 3 in; got 2`);
+    say({ From: "top" }, `${at}From must be one of left, right; got "top"`);
+    say({ "Edge nailing": 0.1 }, `${at}Edge nailing must be at least 0.5 in; got 0.1`);
+    say({ "Field nailing": 100 }, `${at}Field nailing must be at most 96 in; got 100`);
+    say(
+      { Quantity: 0 },
+      `${at}Quantity must be at least 1; got 0; delete the row or leave the cell blank`
+    );
+    say({ Quantity: 1.5 }, /Quantity must be a whole number; got 1\.5/);
+    say({ Quantity: 10_001 }, /Quantity must be at most 10000; got 10001/);
+    say({ "Right height": -1 }, `${at}Right height must be at least 0 in; got -1`);
+    say(
+      { "Peak height": 90, "Peak at": 120 },
+      `${at}peak height must be more than both end heights; got 90 beside 96 and 96`
+    );
+    say({ "Peak height": 120, "Peak at": 240 }, `${at}peak at must be less than 240 in; got 240`);
+    say({ "Block line": 0 }, `${at}Block line must be more than 0 in; got 0`);
+    say({ "Block line": 241 }, `${at}Block line must be at most 240 in; got 241`);
+    expectError(
+      () => wall({ Quantity: "two" }),
+      "wrong-kind",
+      /Quantity must be a number; got "two"/
+    );
+  });
+  it("half a peak", () => {
+    expectError(
+      () => wall({ "Peak height": 120 }),
+      "wrong-kind",
+      "walls row 2 (wall A): Peak at is blank: a peak needs both Peak height and Peak at"
+    );
+    expectError(
+      () => wall({ "Peak at": 120 }),
+      "wrong-kind",
+      "walls row 2 (wall A): Peak height is blank: a peak needs both Peak height and Peak at"
+    );
+  });
+});
+
+describe("optional columns", () => {
+  it("fall back to the settings where blank", () => {
+    const settings = readSettings([
+      ["Below", 12],
+      ["Block line", 10],
+      ["Spacing", 24],
+      ["From", "right"],
+      ["Edge nailing", 4],
+      ["Field nailing", 8],
+    ]);
+    const [one] = walls([["A", 240, 96, "past", "flush"]], HEADER, settings);
+    expect(one).toMatchObject({
+      belowIn: 12,
+      blockLineIn: 10,
+      spacingIn: 24,
+      from: "right",
+      edgeIn: 4,
+      fieldIn: 8,
+      quantity: 1,
+      nextWall: undefined,
+    });
+  });
+  it("rule where they are filled in", () => {
+    expect(
+      wall({
+        Below: `1'`,
+        "Block line": "8",
+        Spacing: 12,
+        From: "RIGHT",
+        "Edge nailing": 3,
+        "Field nailing": 6,
+        Quantity: 2,
+        "Next wall": " B ",
+        "Right height": 120,
+      })
+    ).toMatchObject({
+      belowIn: 12,
+      blockLineIn: 8,
+      spacingIn: 12,
+      from: "right",
+      edgeIn: 3,
+      fieldIn: 6,
+      quantity: 2,
+      nextWall: "B",
+      top: [
+        { xIn: 0, heightIn: 96 },
+        { xIn: 240, heightIn: 120 },
+      ],
+    });
+  });
+  it("a wall may have no block line though the house has one", () => {
+    const settings = readSettings([["Block line", 10]]);
+    const header = [...HEADER, "Block line"];
+    const [one] = walls([["A", 240, 96, "past", "flush", "none"]], header, settings);
+    expect(one?.blockLineIn).toBeUndefined();
+  });
+});
+
+describe("a slip in an opening's row names the row, the wall and the column", () => {
+  const bad =
+    (row: Cell[]): (() => unknown) =>
+    () =>
+      openings([row]);
+
+  it("a wall that is not there", () => {
+    expectError(
+      bad(["Z", "D1", 12, 0, 36, 80]),
+      "out-of-range",
+      'openings row 2 (wall Z): Wall must be a wall of the walls table; got "Z"'
+    );
+  });
+  it("an opening that leaves its wall", () => {
+    expect(openings([["a", "D1", 204, 0, 36, 96]])).toHaveLength(1);
+    expectError(
+      bad(["A", "D1", 204.5, 0, 36, 80]),
+      "out-of-range",
+      `openings row 2 (wall A): From left + Width must be at most the wall's length, 20'-0"; got 20'-0 1/2"`
+    );
+    expectError(
+      bad(["A", "D1", 12, 20, 36, 77]),
+      "out-of-range",
+      `openings row 2 (wall A): Sill + Height must be at most the wall's height there, 8'-0"; got 8'-1"`
+    );
+    expectError(
+      bad(["A", "D1", -1, 0, 36, 80]),
+      "out-of-range",
+      "openings row 2 (wall A): From left must be at least 0 in; got -1"
+    );
+    expectError(
+      bad(["A", "D1", 12, -1, 36, 80]),
+      "out-of-range",
+      "openings row 2 (wall A): Sill must be at least 0 in; got -1"
+    );
+    // a wall that laps below the deck may be open there
+    expect(openings([["A", "V", 12, -10, 24, 8]], [wall({ Below: 12 })])).toHaveLength(1);
+  });
+  it("an opening under a rake or a gable that is too high at one jamb", () => {
+    const raked = [wall({ "Right height": 216 })];
+    expect(openings([["A", "W", 48, 30, 48, 90]], raked)).toHaveLength(1);
+    expectError(
+      () => openings([["A", "W", 47, 30, 48, 90]], raked),
+      "out-of-range",
+      /must be at most the wall's height there, 9'-11 1\/2"; got 10'-0"/
+    );
+    const gable = [wall({ "Peak height": 156, "Peak at": 120 })];
+    expect(openings([["A", "W", 60, 96, 120, 30]], gable)).toHaveLength(1);
+    expectError(
+      () => openings([["A", "W", 60, 96, 124, 30]], gable),
+      "out-of-range",
+      /wall's height there, 10'-4"; got 10'-6"/
+    );
+  });
+  it("an opening that overlaps another", () => {
+    expectError(
+      () =>
+        openings([
+          ["A", "D1", 12, 0, 36, 80],
+          ["A", "W1", 47, 40, 36, 30],
+        ]),
+      "out-of-range",
+      "openings row 3 (wall A): W1 overlaps D1 of row 2"
+    );
+    // side by side, or one over the other, they only touch
+    expect(
+      openings([
+        ["A", "D1", 12, 0, 36, 80],
+        ["A", "W1", 48, 0, 36, 80],
+        ["A", "T1", 12, 80, 72, 14],
+      ])
+    ).toHaveLength(3);
+  });
+  it("a merged wall name, a size in feet that reads as a date, a blank", () => {
+    expectError(
+      () =>
+        openings([
+          ["A", "D1", 12, 0, 36, 80],
+          [null, "W1", 100, 40, 36, 30],
+        ]),
+      "wrong-kind",
+      /^openings row 3: Wall is blank; .*merged cell/
+    );
+    expectError(
+      bad(["A", "D1", 12, 0, 45000, 80]),
+      "wrong-kind",
+      /^openings row 2 \(wall A\): Width must be a length; got 45000: it looks like a date/
+    );
+    expectError(bad(["A", "D1", null, 0, 36, 80]), "wrong-kind", /From left is blank/);
+    expectError(bad(["A", "D1", 12, 0, 0, 80]), "out-of-range", /Width must be more than 0 in/);
+  });
+  it("no name is its row's number", () => {
+    expect(openings([["A", "", 12, 0, 36, 80]])[0]?.name).toBe("row 2");
+  });
+  it("a blank range is no openings", () => {
+    for (const blank of [
+      [],
+      [[null]],
+      [
+        ["", null],
+        [undefined, "  "],
+      ],
+    ] as Table[]) {
+      expect(readOpenings(blank, [])).toEqual({ openings: [], unknownHeaders: [] });
+    }
+  });
+});
+
+describe("settings", () => {
+  it("a blank table is every default, and a fresh table reads as the same", () => {
+    const fresh = readSettings(settingsTable());
+    expect({ ...fresh, given: [] }).toEqual(PLAIN);
+    expect(settingsTable()).toHaveLength(Object.keys(SETTINGS).length + 1);
+    expect(settingList().map((each) => each.label)).toEqual(
+      settingsTable()
+        .slice(1)
+        .map(([name]) => name)
+    );
+  });
+  it("every default is inside its own limits, and every name is its own", () => {
+    let checked = 0;
+    for (const each of Object.values(SETTINGS)) {
+      expect(() => setting(settingLabel(each), each.fallback)).not.toThrow();
+      expect(each.help.length).toBeGreaterThan(5);
+      checked++;
+    }
+    expect(checked).toBeGreaterThan(40);
+  });
+  it("names match whatever their case, spaces and unit", () => {
+    expect(setting("  FOAM (in)", 2).foamIn).toBe(2);
+    expect(setting("foam", "2").foamIn).toBe(2);
+    expect(setting("Foam (mm)", 50.8).foamIn).toBe(2);
+    expect(setting("Below (ft)", 1).belowIn).toBe(12);
+    expect(setting("Indoor temperature (F)", 68).indoorF).toBe(68);
+    expect(setting("Cavity R (R)", 13).cavityR).toBe(13);
+  });
+  it("a blank value is the default, an unknown name is kept for the checks", () => {
+    const read = readSettings([
+      ["Setting", "Value", "Help"],
+      ["Foam", "", "in"],
+      [null, null, "a note beside nothing"],
+      ["Colour", "red", null],
+    ]);
+    expect(read.foamIn).toBe(PLAIN.foamIn);
+    expect(read.unknown).toEqual(["Colour"]);
+    expect(read.given).toEqual([]);
+  });
+  it("derive the thickness and the penetration", () => {
+    expect(
+      readSettings([
+        ["Foam", 1],
+        ["Panel", "7/16"],
+      ])
+    ).toMatchObject({
+      thicknessIn: 1.4375,
+      penetrationIn: 1.5,
+    });
+    expect(setting("Penetration basis", "shear-wall table").penetrationIn).toBe(1.375);
+    expect(setting("Penetration basis", "wind table").penetrationIn).toBe(1.75);
+    expect(setting("Penetration", 1.25).penetrationIn).toBe(1.25);
+    expectError(
+      () =>
+        readSettings([
+          ["Penetration basis", "wind table"],
+          ["Nail diameter", 0.148],
+        ]),
+      "not-covered",
+      /^settings: wind table has rows for nail shanks/
+    );
+  });
+  it("lists in one cell: commas, or semicolons where commas are decimals", () => {
+    expect(setting("Panel lengths", "96, 108").panelLengthsIn).toEqual([96, 108]);
+    expect(setting("Panel lengths", `8'; 9'`).panelLengthsIn).toEqual([96, 108]);
+    expect(setting("Tape widths", "2,5; 3").tapeWidthsIn).toEqual([2.5, 3]);
+    expect(setting("Panel lengths", 120).panelLengthsIn).toEqual([120]);
+    expect(setting("Nail lengths", "2-1/2, 3 1/4").nailLengthsIn).toEqual([2.5, 3.25]);
+    expect(
+      readSettings([
+        ["Panel lengths", "96; 120"],
+        ["Panel costs", "30; 41.5"],
+      ]).panelCosts
+    ).toEqual([30, 41.5]);
+  });
+  it("yes and no, TRUE and FALSE", () => {
+    expect(setting("Turn pieces", "Yes").turnPieces).toBe(true);
+    expect(setting("Turn pieces", false).turnPieces).toBe(false);
+    expectError(
+      () => setting("Turn pieces", "maybe"),
+      "out-of-range",
+      'settings row 1: Turn pieces must be one of yes, no; got "maybe"'
+    );
+  });
+  it("slips name the row and the setting", () => {
+    const say = (name: Cell, value: Cell, message: string | RegExp): void =>
+      expectError(() => setting(name, value), "out-of-range", message);
+    say("Foam", 0, "settings row 1: Foam must be more than 0 in; got 0");
+    say("Foam (yd)", 1, "settings row 1 (Foam) has the unit (yd); allowed are (in), (ft) and (mm)");
+    say("Tape extra", 5, "settings row 1: Tape extra must be less than 1; got 5; 5 % is 0.05");
+    say(
+      "Panel lengths",
+      "96, 96",
+      'settings row 1: Panel lengths must not list a length twice; got "96, 96"'
+    );
+    say("Panel lengths", "96, 6", "settings row 1: Panel lengths must be at least 12 in; got 6");
+    say(
+      "Panel costs",
+      "1, 2",
+      "settings: Panel costs must list one cost for each of the 3 panel lengths; got 2"
+    );
+    say("Indoor humidity", 35, /at most 1; got 35; 35 % is 0\.35/);
+    expectError(
+      () => setting("Foam", 46219),
+      "wrong-kind",
+      /^settings row 1: Foam must be a length; got 46219: it looks like a date/
+    );
+    expectError(
+      () => setting("Panel lengths", ";"),
+      "wrong-kind",
+      "settings row 1: Panel lengths must list at least one length; got a blank"
+    );
+    expectError(
+      () => setting("Panel costs", "ten, 2, 3"),
+      "wrong-kind",
+      'settings row 1: Panel costs must be a number; got "ten"'
+    );
+    expectError(
+      () => setting("Nails per box", "many"),
+      "wrong-kind",
+      /must be a number; got "many"/
+    );
+    expectError(() => setting("", 5), "wrong-kind", "settings row 1: the name is blank beside 5");
+    expectError(
+      () =>
+        readSettings([
+          ["Foam", 1],
+          ["foam (in)", 1],
+        ]),
+      "out-of-range",
+      "settings row 2: Foam stands twice"
+    );
+  });
+});
