@@ -8,6 +8,13 @@ export const TALLEST_RIP_IN = 24;
 /** Longest rip in a plain wall: an 8 ft panel; common practice, no source. */
 export const PLAIN_RIP_IN = 96;
 
+/** What makes a rip that is too tall short enough. */
+export function shorterRip(belowIn: number): string {
+  const leftIn = TALLEST_RIP_IN - belowIn;
+  if (leftIn <= 0) return "lap down less";
+  return `lower the block line to ${shown(leftIn)} in or lap down less`;
+}
+
 /**
  * Height of the rips: from the bottom lap up to the block line.
  *
@@ -24,7 +31,7 @@ export function ripHeight(blockLineIn: number, belowIn: number): number {
   const heightIn = blockLineIn + belowIn;
   if (heightIn > TALLEST_RIP_IN + TINY_IN) {
     throw outOfRange(
-      `block_line + below must be at most ${TALLEST_RIP_IN} in, the tallest rip; got ${shown(heightIn)}: lower the block line to ${shown(Math.max(0, TALLEST_RIP_IN - belowIn))} in or lap down less`
+      `block_line + below must be at most ${TALLEST_RIP_IN} in, the tallest rip; got ${shown(heightIn)}: ${shorterRip(belowIn)}`
     );
   }
   if (!(heightIn > 0)) throw outOfRange("block_line + below must be more than 0 in; got 0");

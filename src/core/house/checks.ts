@@ -2,6 +2,7 @@
 import { isCalcError, shown } from "../check.js";
 import { backingAtCorner } from "../backing.js";
 import { ALL_CAUTIONS } from "../cautions.js";
+import { parseClimateZone } from "../climate-zone.js";
 import { OPPOSITE_END, type WallEnd } from "../corners.js";
 import { routerBit } from "../assembly.js";
 import { heatSaved } from "../heat-saved.js";
@@ -19,7 +20,8 @@ import { houseNail, seamTapeWidth, stockTape } from "./order.js";
 import { horizontalSeams } from "./seams.js";
 import { type Settings, readSettings } from "./settings.js";
 import { type Table, nameKey } from "./tables.js";
-import { type CutWall, cutWall, shapeArea } from "./wall-pieces.js";
+import { openingsOf } from "./takeoff.js";
+import { type Box, type CutWall, cutWall, routedBy, shapeArea } from "./wall-pieces.js";
 import {
   type Opening,
   type RowProblem,
@@ -88,7 +90,8 @@ function countEnds(walls: readonly Wall[], end: WallEnd): number {
   );
 }
 
-function cornerFindings(walls: readonly Wall[]): Finding[] {
+/** @param unread names of walls whose own row cannot be read: their corners are not judged */
+function cornerFindings(walls: readonly Wall[], unread: ReadonlySet<string>): Finding[] {
   const findings: Finding[] = [];
   const byName = new Map(walls.map((wall) => [nameKey(wall.name), wall]));
   const metBy = new Map<string, string>();
@@ -96,6 +99,7 @@ function cornerFindings(walls: readonly Wall[]): Finding[] {
     if (wall.nextWall === undefined) continue;
     const next = byName.get(nameKey(wall.nextWall));
     if (!next) {
+      if (unread.has(nameKey(wall.nextWall))) continue;
       findings.push(
         row(
           "fix",
@@ -130,7 +134,7 @@ function cornerFindings(walls: readonly Wall[]): Finding[] {
       );
     }
   }
-  if (findings.length > 0) return findings;
+  if (findings.length > 0 || unread.size > 0) return findings;
   const pairs: readonly (readonly [WallEnd, WallEnd, string])[] = [
     ["past", "flush", "outside"],
     ["tight", "short", "inside"],
@@ -435,6 +439,21 @@ function tableFoamEnough(climateZone: string, studDepthIn: number, foamLabelR: n
   }
 }
 
+/** Sheathed face of a wall without its openings, panels and rip course together, sq in. */
+function solidArea(cut: CutWall): number {
+  const boxArea = (box: Box): number => (box.rightIn - box.leftIn) * (box.topIn - box.bottomIn);
+  const total = (areas: readonly number[]): number => areas.reduce((sum, each) => sum + each, 0);
+  const routed = [
+    ...cut.panels.flatMap((piece) => piece.routed),
+    ...cut.ripRuns.flatMap((run) => routedBy(run, cut.openings)),
+  ];
+  return (
+    total(cut.panels.map(shapeArea)) +
+    total(cut.ripRuns.map(boxArea)) -
+    total(routed.map(({ box }) => boxArea(box)))
+  );
+}
+
 function energyFindings(house: House): Finding[] {
   const { settings, cuts } = house;
   const { climateZone, cavityR, rPerInch } = settings;
@@ -452,6 +471,13 @@ function energyFindings(house: House): Finding[] {
         "Fill them in to check the foam against the code tables and the dew point."
       ),
     ];
+  }
+  // a zone that is none is one thing to fix, not one finding for each table it is looked up in
+  try {
+    parseClimateZone(climateZone);
+  } catch (error) {
+    if (!isCalcError(error)) throw error;
+    return [row("fix", "", error.message, "Type a climate zone such as 5, 5A or Marine 4.")];
   }
   const label = foamR(settings.foamIn, rPerInch);
   const studs = settings.studDepthIn;
@@ -540,19 +566,7 @@ function energyFindings(house: House): Finding[] {
       ? []
       : orFinding("", "Check the heating degree days.", () => {
           const areaFt2 = cuts.reduce(
-            (sum, cut) =>
-              sum +
-              cut.wall.quantity *
-                squareFeet(
-                  cut.panels.reduce((area, piece) => area + shapeArea(piece), 0) -
-                    cut.panels
-                      .flatMap((piece) => piece.routed)
-                      .reduce(
-                        (area, { box }) =>
-                          area + (box.rightIn - box.leftIn) * (box.topIn - box.bottomIn),
-                        0
-                      )
-                ),
+            (sum, cut) => sum + cut.wall.quantity * squareFeet(solidArea(cut)),
             0
           );
           const heat = heatSaved(
@@ -606,12 +620,18 @@ export function houseFindings(
   const settings = readSettings(settingsTable);
   const problems: RowProblem[] = [];
   const walls = readWalls(wallsTable, settings, problems);
-  const openings = readOpenings(openingsTable, walls.walls, problems);
+  const read = new Set(walls.walls.map((wall) => nameKey(wall.name)));
+  const unread = new Set(
+    problems.map((each) => nameKey(each.wall)).filter((name) => !read.has(name))
+  );
+  const openingProblems: RowProblem[] = [];
+  const openings = readOpenings(openingsTable, walls.walls, openingProblems);
+  // one slip in a wall's row is one finding, not one more for each of its openings
+  problems.push(...openingProblems.filter((each) => !unread.has(nameKey(each.wall))));
   const cuts: CutWall[] = [];
   for (const wall of walls.walls) {
     try {
-      const own = openings.openings.filter((opening) => opening.wall === wall.name);
-      cuts.push(cutWall(wall, own, settings));
+      cuts.push(cutWall(wall, openingsOf(wall, openings.openings), settings));
     } catch (error) {
       if (!isCalcError(error)) throw error;
       problems.push({ wall: wall.name, message: error.message });
@@ -627,7 +647,7 @@ export function houseFindings(
     ...problems.map(({ wall, message }) =>
       row("fix", wall, message, "Correct the row: it is left out of the checks below.")
     ),
-    ...cornerFindings(house.walls),
+    ...cornerFindings(house.walls, unread),
     ...unknown.flatMap(([table, names]) =>
       names.map((name) =>
         row(

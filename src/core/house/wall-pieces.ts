@@ -6,7 +6,7 @@
 import { TINY_IN, outOfRange, shown } from "../check.js";
 import { endReach } from "../corners.js";
 import { type StudMark, studMarks, wallSeams } from "../layout.js";
-import { TALLEST_RIP_IN } from "../rips.js";
+import { TALLEST_RIP_IN, shorterRip } from "../rips.js";
 import { type TopPoint, type WallTop, heightAt } from "../wall-top.js";
 import type { Settings } from "./settings.js";
 import { at } from "./tables.js";
@@ -362,7 +362,7 @@ export function wallHasRips(wall: Wall): boolean {
   const ripIn = blockLineIn + wall.belowIn;
   if (ripIn > TALLEST_RIP_IN + TINY_IN) {
     throw outOfRange(
-      `rips would be ${shown(ripIn)} in tall (Block line ${shown(blockLineIn)} + Below ${shown(wall.belowIn)}); at most ${TALLEST_RIP_IN}: lower the block line to ${shown(Math.max(0, TALLEST_RIP_IN - wall.belowIn))} or lap down less`
+      `rips would be ${shown(ripIn)} in tall (Block line ${shown(blockLineIn)} + Below ${shown(wall.belowIn)}); at most ${TALLEST_RIP_IN}: ${shorterRip(wall.belowIn)}`
     );
   }
   return true;
