@@ -317,6 +317,29 @@ describe("faults of the calculation library", () => {
     expect(value(book, "A3")).toMatchObject({ error: "#N/A" });
   });
 
+  test("whole columns and rows: over sheets, through INDIRECT and OFFSET, counted at their full size", async () => {
+    const book = open(
+      await file({
+        A: {
+          A1: 1,
+          A2: 2,
+          C1: "=SUM(A:A)",
+          C2: "=SUMPRODUCT(A:A,B!A:A)",
+          C3: "=ROWS(A:A)+COLUMNS(1:1)",
+          C4: '=SUM(INDIRECT("A1:A1048576"))',
+          C5: "=SUM(OFFSET(A1,0,0,1048576,1))",
+          C6: "=SUM(B!1:1048576)",
+          C7: '=COUNTIF(A1:A1048576,">1")',
+          C8: "=INDEX(A:A,2)",
+          C9: "=SHEATH.TOTAL(A:A)",
+        },
+        B: { A1: 10, A2: 20, A3: 30 },
+      })
+    );
+    expect(book.recalculate().errors).toEqual([]);
+    expect(book.range("A", "C1:C9").flat()).toEqual([3, 50, 1048576 + 16384, 3, 3, 60, 1, 2, 3]);
+  });
+
   test("a formula on another workbook keeps its saved value and is counted", async () => {
     const book = open(
       await rawSheet(

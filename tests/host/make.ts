@@ -95,7 +95,9 @@ export async function file(
     }
   }
   dress(library);
-  return new Uint8Array((await library.xlsx.writeBuffer({ validate: false })) as ArrayBuffer);
+  return new Uint8Array(
+    (await library.xlsx.writeBuffer({ validate: false })) as unknown as ArrayBuffer
+  );
 }
 
 export function open(bytes: Uint8Array): Workbook {

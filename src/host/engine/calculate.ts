@@ -35,6 +35,7 @@ import {
   errorValue,
   isArray,
   numberValue,
+  textValue,
   toPlain,
   type RuntimeArray,
   type RuntimeScalar,
@@ -47,6 +48,14 @@ import { isCellError, type CellErrorValue, type CellProblem, type CellValue } fr
 const CELL = "HOST_.CELL";
 /** Passes over the workbook before a spill that keeps changing is called circular. */
 const MOST_PASSES = 12;
+/** Name of the function that keeps a reference given as text within what the workbook uses. */
+const USED_TEXT = "HOST_.USED_TEXT";
+/** Name of the function that keeps a number of rows or columns within what the workbook uses. */
+const USED_COUNT = "HOST_.USED_COUNT";
+/** References to more cells than this are cut to what the workbook uses: the library walks every cell of one. */
+const LARGE_AREA = 100_000;
+/** References to more cells than this, all within what the workbook uses, are an error. */
+const LARGEST_AREA = 5_000_000;
 /**
  * Formulas handed to the library at once. It keeps 10,000 formula texts and quietly drops the oldest beyond that,
  * which turns their cells into errors.
@@ -222,6 +231,8 @@ export class Calculator {
   private byCell = new Map<CellState, Work>();
   private sheets: GridSheet[] = [];
   private tables = new Map<string, TableState>();
+  /** last row and column that hold anything, over all sheets, so that areas keep matching each other */
+  private used = { bottom: 1, right: 1 };
   private readonly userFunctions: Map<
     string,
     { minArity: number; maxArity: number; invoke: (args: unknown[]) => unknown }
@@ -255,6 +266,16 @@ export class Calculator {
       minArity: 2,
       maxArity: 2,
       invoke: (args) => this.capture(args as RuntimeValue[]),
+    });
+    this.userFunctions.set(USED_TEXT, {
+      minArity: 1,
+      maxArity: 1,
+      invoke: ([text]) => this.usedText(text as RuntimeValue),
+    });
+    this.userFunctions.set(USED_COUNT, {
+      minArity: 2,
+      maxArity: 2,
+      invoke: ([count, way]) => this.usedCount(count as RuntimeScalar, way as RuntimeScalar),
     });
     this.grid = {
       worksheets: [],
@@ -293,10 +314,22 @@ export class Calculator {
     (this.grid as { worksheets: unknown[] }).worksheets = this.sheets;
     this.grid.properties = { date1904: this.book.is1904 };
     this.grid.calcProperties = { iterate: this.book.iterates };
+    this.used = { bottom: 1, right: 1 };
     this.sheets.forEach((sheet) => {
-      for (const cell of sheet.state.cells.values()) this.loadCell(sheet, cell);
+      for (const cell of sheet.state.cells.values()) {
+        this.loadCell(sheet, cell);
+        this.include(cell.row, cell.column);
+      }
     });
     if (this.prepared.size > 4 * this.works.length + 1000) this.prepared.clear();
+  }
+
+  /** Extends the used area by a cell; true where it grew. */
+  private include(row: number, column: number): boolean {
+    const { bottom, right } = this.used;
+    if (row <= bottom && column <= right) return false;
+    this.used = { bottom: Math.max(bottom, row), right: Math.max(right, column) };
+    return true;
   }
 
   private loadCell(sheet: GridSheet, cell: CellState): void {
@@ -365,7 +398,8 @@ export class Calculator {
     return writeFormula(source, tree, (node, write) => {
       switch (node.kind) {
         case "reference":
-          return node.sheet !== undefined && !this.hasSheets(node) ? "#REF!" : undefined;
+          if (node.sheet !== undefined && !this.hasSheets(node)) return "#REF!";
+          return this.usedReference(source, node);
         case "external":
           return "#REF!";
         case "spill":
@@ -389,6 +423,42 @@ export class Calculator {
           return undefined;
       }
     });
+  }
+
+  /** A reference to a large area cut to the part of it that can hold anything; undefined where it need not be. */
+  private usedReference(source: string, node: FormulaNode): string | undefined {
+    const { area } = node;
+    if (!area || cellCount(area) <= LARGE_AREA) return undefined;
+    const used = this.usedPart(area);
+    if (cellCount(used) > LARGEST_AREA) return "#NUM!";
+    return source.slice(node.start, node.addressStart) + areaAddress(used);
+  }
+
+  private usedPart(area: Area): Area {
+    return {
+      ...area,
+      bottom: Math.max(area.top, Math.min(area.bottom, this.used.bottom)),
+      right: Math.max(area.left, Math.min(area.right, this.used.right)),
+    };
+  }
+
+  /** INDIRECT makes a reference from text while the library calculates. */
+  private usedText(text: RuntimeValue): RuntimeValue {
+    if (isArray(text) || typeof text.value !== "string") return text;
+    try {
+      const node = parseFormula(text.value);
+      const cut = node.kind === "reference" ? this.usedReference(text.value, node) : undefined;
+      return cut === undefined ? text : textValue(cut);
+    } catch {
+      return text;
+    }
+  }
+
+  /** OFFSET makes a reference of any size while the library calculates. */
+  private usedCount(count: RuntimeScalar, way: RuntimeScalar): RuntimeScalar {
+    if (typeof count.value !== "number") return count;
+    const most = way.value === 1 ? this.used.bottom : this.used.right;
+    return numberValue(Math.max(-most, Math.min(most, count.value)));
   }
 
   private hasSheets(node: FormulaNode): boolean {
@@ -434,7 +504,26 @@ export class Calculator {
     const name = (node.name as string).toUpperCase();
     const [first, second] = node.children;
     // The library counts one row and column in a reference that is broken.
-    if (first && POSITION_FUNCTIONS.has(name) && write(first) === "#REF!") return "#REF!";
+    if (first && POSITION_FUNCTIONS.has(name)) {
+      if (write(first) === "#REF!") return "#REF!";
+      if (first.kind === "reference" && first.area && first.lastSheet === undefined) {
+        const { top, left, bottom, right } = first.area;
+        if (name === "ROWS") return String(bottom - top + 1);
+        if (name === "COLUMNS") return String(right - left + 1);
+      }
+    }
+    if (name === "INDIRECT" && first) {
+      const rest = node.children.slice(1).map((child) => `,${write(child)}`);
+      return `INDIRECT(${USED_TEXT}(${write(first)})${rest.join("")})`;
+    }
+    if (name === "OFFSET" && node.children.length > 3) {
+      const parts = node.children.map((child, index) =>
+        index < 3 || child.kind === "omitted"
+          ? write(child)
+          : `${USED_COUNT}(${write(child)},${index === 3 ? 1 : 2})`
+      );
+      return `OFFSET(${parts.join(",")})`;
+    }
     if (name === "TEXT" && first && second && node.children.length === 2) {
       const native = `TEXT(${ROUNDED}(host_v,host_f),host_f)`;
       return `LET(host_v,${write(first)},host_f,${write(second)},${ANY_TEXT}(host_v,host_f,${native}))`;
@@ -595,20 +684,15 @@ export class Calculator {
   /** The spilled cells as they stood when the file was read or after the last calculation. */
   private ghostsOfLastTime(): Ghosts {
     const ghosts: Ghosts = new Map();
-    for (const work of this.works) {
-      const { spill, sheet } = work.cell;
-      if (!spill) continue;
-      for (let row = spill.top; row <= spill.bottom; row++) {
-        for (let column = spill.left; column <= spill.right; column++) {
-          const cell = sheet.find(row, column);
-          if (!cell || cell === work.cell || cell.spilledFrom !== work.cell) continue;
-          if (cell.input !== null || cell.formula) continue;
-          const value = cell.value;
-          const scalar = isCellError(value)
-            ? errorValue(value.error, value.message)
-            : ({ kind: kindOf(value), value } as RuntimeScalar);
-          put(ghosts, sheet, cellKey(row, column), { from: work, value: scalar });
-        }
+    for (const sheet of this.book.sheets) {
+      for (const [key, cell] of sheet.cells) {
+        const work = cell.spilledFrom && this.byCell.get(cell.spilledFrom);
+        if (!work || cell.input !== null || cell.formula) continue;
+        const { value } = cell;
+        const scalar = isCellError(value)
+          ? errorValue(value.error, value.message)
+          : ({ kind: kindOf(value), value } as RuntimeScalar);
+        put(ghosts, sheet, key, { from: work, value: scalar });
       }
     }
     return ghosts;
@@ -629,6 +713,8 @@ export class Calculator {
         continue;
       }
       work.size = { height: shape.height, width: shape.width };
+      // Texts written for a smaller used area are written anew.
+      if (this.include(area.bottom, area.right)) for (const each of this.works) each.text = "";
       shape.rows.forEach((row, down) =>
         row.forEach((value, across) => {
           if (down === 0 && across === 0) return;
@@ -723,7 +809,7 @@ export class Calculator {
   ): Work[] {
     const found = new Set<Work>();
     for (const { sheet, area } of this.references(work)) {
-      const size = (area.bottom - area.top + 1) * (area.right - area.left + 1);
+      const size = cellCount(area);
       const formulas = formulasBySheet.get(sheet) ?? [];
       const spilled = ghosts.get(sheet);
       if (size <= 64) {
@@ -940,9 +1026,7 @@ export class Calculator {
   private originOf(work: Work, value: CellErrorValue, seen: Set<Work>): string | undefined {
     for (const { sheet, area } of this.references(work)) {
       const cells: Iterable<CellState> =
-        (area.bottom - area.top + 1) * (area.right - area.left + 1) <= 64
-          ? cellsOf(sheet, area)
-          : sheet.cells.values();
+        cellCount(area) <= 64 ? cellsOf(sheet, area) : sheet.cells.values();
       for (const cell of cells) {
         if (!contains(area, cell.row, cell.column)) continue;
         const held = cell.value;
@@ -981,6 +1065,9 @@ export class Calculator {
         if (!this.isTable(name) && !this.nameFor(name.toLowerCase(), work.cell.sheet)) {
           reasons.push(`nothing in this workbook is called ${name}`);
         }
+      }
+      if (code === "#NUM!" && node.area && cellCount(this.usedPart(node.area)) > LARGEST_AREA) {
+        reasons.push(`this formula reads more than ${LARGEST_AREA} cells`);
       }
       if (code === "#REF!" && node.sheet !== undefined && node.kind === "reference") {
         if (!this.hasSheets(node)) reasons.push(`there is no sheet called ${node.sheet}`);
@@ -1079,6 +1166,9 @@ function filled(value: RuntimeScalar): RuntimeScalar {
 /** The answer of an old array formula fitted to its area: one value fills it, missing ones are #N/A. */
 function confined(value: RuntimeValue, area: Area | undefined): RuntimeValue {
   if (!area) return value;
+  if (cellCount(area) > LARGEST_AREA) {
+    return errorValue("#NUM!", `this array formula covers more than ${LARGEST_AREA} cells`);
+  }
   const rows: RuntimeScalar[][] = [];
   for (let row = area.top; row <= area.bottom; row++) {
     const cells: RuntimeScalar[] = [];
@@ -1134,6 +1224,10 @@ function findError(array: RuntimeArray, code: string): CellValue | undefined {
     if (match) return toPlain(match);
   }
   return undefined;
+}
+
+function cellCount(area: Area): number {
+  return (area.bottom - area.top + 1) * (area.right - area.left + 1);
 }
 
 function overlaps(a: Area, b: Area): boolean {
