@@ -2,6 +2,7 @@
 import type { Finding } from "../core/house/checks.js";
 import type { OrderLine } from "../core/house/order.js";
 import type { HouseTakeoff } from "../core/house/takeoff.js";
+import type { Paper } from "./print/index.js";
 
 /** Where a table of the house stands in the workbook; rows and columns from 1. */
 export interface TablePlace {
@@ -42,6 +43,11 @@ export interface PaneHost {
   select(sheet: string, row: number, column: number): void;
   /** Starts a formula in the active cell; the person fills in and confirms it. */
   insertFormula(text: string): Promise<void>;
+  /**
+   * Shows sheets ready to be printed.
+   * @param sheets the page for a size of paper, as self-contained HTML
+   */
+  print(sheets: (paper: Paper) => string, usual: Paper): void;
   /** The file the house is in, without its ending; for names of downloads and titles of prints. */
   readonly bookName: string;
 }

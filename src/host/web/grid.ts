@@ -1,9 +1,8 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 /**
- * The grid: a spreadsheet on the page whose calculation is done elsewhere. Two things in here are not documented by
- * the grid (the service that calculates is replaced, and the theme is laid on without a style element); they are why
- * its version is pinned and the browser tests watch them.
+ * The grid: a spreadsheet on the page whose calculation is done elsewhere. That the service that calculates can be
+ * replaced is not documented by the grid; it is why the grid's version is pinned and the browser tests watch it.
  */
 import {
   ICommandService,
@@ -73,7 +72,7 @@ import {
 import sheetsTexts from "@univerjs/sheets/locale/en-US";
 import sheetsUiTexts from "@univerjs/sheets-ui/locale/en-US";
 import { defaultTheme } from "@univerjs/themes";
-import { ThemeSwitcherService, UniverUIPlugin } from "@univerjs/ui";
+import { UniverUIPlugin } from "@univerjs/ui";
 import uiTexts from "@univerjs/ui/locale/en-US";
 import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
 import { PLAIN_TABLE } from "./file/grid-values.js";
@@ -139,24 +138,6 @@ export interface GridEvents {
   readonly onEdit: () => void;
   readonly onStep: (sheet: string, step: StructureStep) => void;
   readonly onSelection: (place: GridPlace) => void;
-}
-
-/** Lays the theme's colors on without a style element, which the page's policy forbids. */
-class SheetTheme extends ThemeSwitcherService {
-  private readonly sheet = new CSSStyleSheet();
-  override injectThemeToHead(theme: unknown): void {
-    const lines: string[] = [];
-    const visit = (value: unknown, name: string): void => {
-      if (typeof value === "object" && value !== null) {
-        for (const [key, inner] of Object.entries(value)) visit(inner, `${name}-${key}`);
-      } else lines.push(`${name}: ${String(value)};`);
-    };
-    visit(theme, "--univer");
-    this.sheet.replaceSync(`:root { ${lines.join("\n")} }`);
-    if (!document.adoptedStyleSheets.includes(this.sheet)) {
-      document.adoptedStyleSheets = [...document.adoptedStyleSheets, this.sheet];
-    }
-  }
 }
 
 /** Our functions as the grid lists them. They are never called here. */
@@ -236,12 +217,16 @@ export class Grid {
       footer: true,
       headerMenu: false,
       disableAutoFocus: true,
-      override: [[ThemeSwitcherService, { useClass: SheetTheme }]],
     });
     univer.registerPlugin(UniverDocsPlugin);
     univer.registerPlugin(UniverDocsUIPlugin);
     univer.registerPlugin(UniverSheetsPlugin);
-    univer.registerPlugin(UniverSheetsUIPlugin, { disableAutoFocus: true });
+    univer.registerPlugin(UniverSheetsUIPlugin, {
+      disableAutoFocus: true,
+      // lengths such as 22' are text on purpose
+      disableForceStringAlert: true,
+      disableForceStringMark: true,
+    });
     univer.registerPlugin(UniverSheetsFormulaPlugin, {
       function: classes,
       description: texts,

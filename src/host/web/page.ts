@@ -1,9 +1,11 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 /** The page of the local sheet: the grid, the pane beside it, files in and out. */
+import "./inline-styles.js";
 import "./styles.js";
 import { mountPane, type Pane } from "../../pane/pane.js";
 import type { ActiveCell, HouseReading, PaneHost } from "../../pane/host.js";
+import type { Paper } from "../../pane/print/index.js";
 import { cellAddress } from "../engine/address.js";
 import { Grid, type GridPlace } from "./grid.js";
 import { addStep } from "./file/structure.js";
@@ -105,6 +107,21 @@ class LocalSheet implements PaneHost {
     this.showView("sheet");
     this.grid.startTyping(text);
     return Promise.resolve();
+  }
+
+  print(sheets: (paper: Paper) => string, usual: Paper): void {
+    const opened = window.open("print.html");
+    if (!opened) {
+      this.notice("The browser did not allow the page with the sheets; allow it and press Print again.");
+      return;
+    }
+    const answer = ({ source, origin, data }: MessageEvent): void => {
+      const asked = data as { kind?: string; paper?: Paper | null };
+      if (source !== opened || origin !== location.origin || asked.kind !== "ready-to-print") return;
+      const paper = asked.paper ?? usual;
+      opened.postMessage({ kind: "sheets", paper, html: sheets(paper) }, location.origin);
+    };
+    window.addEventListener("message", answer);
   }
 
   // --- opening and saving ---------------------------------------------------------------------------------------------

@@ -41,7 +41,7 @@ export default function localSheet() {
       ...shared,
       name: "page",
       target: ["web", "es2022"],
-      entry: { page: path.join(WEB, "page.ts") },
+      entry: { page: path.join(WEB, "page.ts"), print: path.join(WEB, "print.ts") },
       output: { path: TARGET, filename: "[name].js", chunkFilename: "chunk-[name].js" },
       module: {
         rules: [
@@ -51,7 +51,7 @@ export default function localSheet() {
       },
       plugins: [
         new MiniCssExtractPlugin({ filename: "[name].css" }),
-        new CopyFiles([path.join(WEB, "index.html")]),
+        new CopyFiles(["index.html", "print.html"].map((name) => path.join(WEB, name))),
       ],
     },
     {

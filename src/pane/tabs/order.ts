@@ -1,0 +1,92 @@
+/// <reference lib="dom" />
+/** The purchase list. */
+import type { OrderLine } from "../../core/house/order.js";
+import { safeText, toCsv } from "../csv.js";
+import { button, make, tableOf } from "../dom.js";
+import type { HouseReading } from "../host.js";
+import { printHouse } from "../print-house.js";
+import type { PaneTools, Tab } from "./tab.js";
+
+const HEADER = ["Item", "Size", "Needed", "Unit", "Extra", "Per package", "Order", "Note"];
+
+function rowOf(line: OrderLine): (string | number)[] {
+  const { item, size, needed, unit, extra, perPackage, order, note } = line;
+  return [item, size, needed, unit, extra, perPackage, order, note];
+}
+
+/** Figures as people read them; the copy and the file keep every digit. */
+function shown(value: number): string {
+  return String(Math.round(value * 100) / 100);
+}
+
+export class OrderTab implements Tab {
+  readonly root = make("div", { class: "order-tab" });
+  private readonly list = make("div", { class: "tab-body table-view" });
+  private lines: readonly OrderLine[] = [];
+
+  constructor(private readonly tools: PaneTools) {
+    this.root.append(
+      make(
+        "div",
+        { class: "row tab-head" },
+        button("Copy", () => void this.copy()),
+        button("CSV file", () => this.download()),
+        button("Print", () => printHouse(tools, { parts: ["order"] }))
+      ),
+      this.list
+    );
+  }
+
+  show({ order }: HouseReading): void {
+    this.lines = order ?? [];
+    if (!order) {
+      this.list.replaceChildren();
+      return;
+    }
+    this.list.replaceChildren(
+      tableOf(
+        "Order",
+        [
+          { title: "Item" },
+          { title: "Size" },
+          { title: "Order", class: "number strong" },
+          { title: "Needed", class: "number" },
+          { title: "Note", class: "note" },
+        ],
+        order.map((line) => [
+          line.item,
+          line.size,
+          packages(line),
+          `${shown(line.needed)} ${line.unit}${line.extra > 0 ? ` + ${shown(line.extra * 100)} %` : ""}`,
+          line.note,
+        ])
+      )
+    );
+  }
+
+  private async copy(): Promise<void> {
+    const rows = [HEADER, ...this.lines.map(rowOf)];
+    const text = rows
+      .map((row) => row.map((cell) => safeText(cell).replace(/[\t\r\n]+/g, " ")).join("\t"))
+      .join("\n");
+    try {
+      await navigator.clipboard.writeText(text);
+      this.tools.say("The order is copied.");
+    } catch {
+      this.tools.say("The browser did not allow copying; use the CSV file.", true);
+    }
+  }
+
+  private download(): void {
+    const csv = toCsv([HEADER, ...this.lines.map(rowOf)]);
+    const link = make("a");
+    link.href = URL.createObjectURL(new Blob([csv], { type: "text/csv" }));
+    link.download = `${this.tools.host.bookName} order.csv`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  }
+}
+
+function packages(line: OrderLine): string {
+  return line.perPackage > 1 ? `${line.order} × ${shown(line.perPackage)}` : String(line.order);
+}
