@@ -84,6 +84,7 @@ import {
  * @customfunction INCHES
  * @param length Number of inches, or tape-measure text.
  * @returns Inches.
+ * @example =SHEATH.INCHES("24'-6 1/2""") // => 294.5
  */
 export function inches(length: any): number {
   return answer(() => lengthOf("length", length));
@@ -95,6 +96,7 @@ export function inches(length: any): number {
  * @param length Length: inches, or text.
  * @param [denominator] Smallest fraction: 2, 4, 8, 16, 32 or 64. If omitted, 16.
  * @returns Text such as 24'-6 1/2".
+ * @example =SHEATH.FEET_INCHES(294.5) // => "24'-6 1/2\""
  */
 export function feetInches(length: any, denominator?: any): string {
   return answer(() =>
@@ -108,6 +110,7 @@ export function feetInches(length: any, denominator?: any): string {
  * @param foam Foam thickness.
  * @param panel Wood structural panel thickness.
  * @returns Inches.
+ * @example =SHEATH.PANEL_THICKNESS(1, "7/16") // => 1.4375
  */
 export function panelThickness(foam: any, panel: any): number {
   return answer(() => panelThicknessOf(lengthOf("foam", foam), lengthOf("panel", panel)));
@@ -120,6 +123,7 @@ export function panelThickness(foam: any, panel: any): number {
  * @param panel Wood structural panel thickness.
  * @param [turn] Change of direction at the corner, degrees. If omitted, 90.
  * @returns Inches.
+ * @example =SHEATH.CORNER_OFFSET(1, "7/16") // => 1.4375
  */
 export function cornerOffset(foam: any, panel: any, turn?: any): number {
   return answer(() =>
@@ -135,6 +139,7 @@ export function cornerOffset(foam: any, panel: any, turn?: any): number {
  * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
  * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
  * @returns Inches.
+ * @example =SHEATH.RUN_LENGTH("24'", "1-7/16", "past", "flush") // => 289.4375
  */
 export function runLength(length: any, thickness: any, left_end: any, right_end: any): number {
   return answer(() =>
@@ -158,6 +163,7 @@ export function runLength(length: any, thickness: any, left_end: any, right_end:
  * @param [from] End laid out from: left or right. If omitted, left.
  * @param [stud] Stud thickness. If omitted, 1.5.
  * @returns Table: Mark, Center, Near edge, Far edge, Tape reading, Panel breaks.
+ * @example =SHEATH.STUD_MARKS(48, 1, "past", "free", 24) // => [["Mark","Center","Near edge","Far edge","Tape reading","Panel breaks"],[1,0.75,0,1.5,1.75,""],[2,23,22.25,23.75,24,"yes"],[3,47.25,46.5,48,48.25,""]]
  */
 export function studMarks(
   length: any,
@@ -201,6 +207,7 @@ export function studMarks(
  * @param [panel_width] Panel width. If omitted, 48.
  * @param [smallest] Narrowest last piece. If omitted, one stud space.
  * @returns Column of distances in inches.
+ * @example =SHEATH.PANEL_BREAKS("12'", "1-7/16", "past", "flush") // => [[46.5625],[94.5625],[126.5625]]
  */
 export function panelBreaks(
   length: any,
@@ -242,6 +249,7 @@ export function panelBreaks(
  * @param [top_plates] Top plates. If omitted, 2.
  * @param [plate] Plate thickness. If omitted, 1.5.
  * @returns Table: Mark, Center, Long point, Stud length, Bevel.
+ * @example =SHEATH.RAKE_STUDS(48, 96, 96, 1, "free", "free", 24) // => [["Mark","Center","Long point","Stud length","Bevel"],[1,0.75,1.5,91.5,0],[2,24,24.75,91.5,0],[3,47.25,48,91.5,0]]
  */
 export function rakeStuds(
   length: any,
@@ -295,6 +303,7 @@ export function rakeStuds(
  * @param [spacing] Stud spacing. If omitted, 16.
  * @param [panel_length] Panel length. If omitted, the shortest of 96, 108 and 120 that covers the height.
  * @returns Panels.
+ * @example =SHEATH.PANELS_PER_WALL("12'", "8'", "1-7/16", "past", "flush") // => 4
  */
 export function panelsPerWall(
   length: any,
@@ -329,6 +338,7 @@ export function panelsPerWall(
  * @param [rip_height] Height of the rip course. If omitted, none.
  * @param [spacing] Stud spacing. If omitted, 16.
  * @returns Feet.
+ * @example =SHEATH.TAPE_FEET("32'", "8'", "1-7/16", "free", "free") // => 56
  */
 export function tapeFeet(
   length: any,
@@ -359,6 +369,7 @@ export function tapeFeet(
  * @param [corners] How many such corners. If omitted, 1.
  * @param [method] two-layer counts both layers, single one. If omitted, two-layer.
  * @returns Feet.
+ * @example =SHEATH.CORNER_TAPE_FEET("9'", 4) // => 72
  */
 export function cornerTapeFeet(height: any, corners?: any, method?: any): number {
   return answer(() =>
@@ -378,6 +389,7 @@ export function cornerTapeFeet(height: any, corners?: any, method?: any): number
  * @param [piece] Length of a piece. If omitted, 36.
  * @param [lap] Lap of one piece over the next. If omitted, 3.
  * @returns Feet.
+ * @example =SHEATH.INSIDE_CORNER_TAPE_FEET("9'", 2) // => 19.5
  */
 export function insideCornerTapeFeet(height: any, corners?: any, piece?: any, lap?: any): number {
   return answer(() =>
@@ -398,6 +410,7 @@ export function insideCornerTapeFeet(height: any, corners?: any, piece?: any, la
  * @param [count] How many such openings. If omitted, 1.
  * @param [extension] How far head and sill tape run past each jamb. If omitted, 6.
  * @returns Feet.
+ * @example =SHEATH.OPENING_TAPE_FEET("3'", "4'") // => 16
  */
 export function openingTapeFeet(width: any, height: any, count?: any, extension?: any): number {
   return answer(() =>
@@ -417,6 +430,7 @@ export function openingTapeFeet(width: any, height: any, count?: any, extension?
  * @param [method] two-layer, single (one layer centered on the corner) or sill (wrapped under the foam edge). If omitted, two-layer.
  * @param [lap] Lap onto each panel. If omitted, 1.
  * @returns Inches.
+ * @example =SHEATH.TAPE_WIDTH("1-7/16") // => 2.4375
  */
 export function tapeWidth(thickness: any, method?: any, lap?: any): number {
   return answer(() =>
@@ -435,6 +449,7 @@ export function tapeWidth(thickness: any, method?: any, lap?: any): number {
  * @param feet_per_roll Feet on a roll.
  * @param [extra] Spare share. If omitted, 0.05, which is 5 %.
  * @returns Rolls.
+ * @example =SHEATH.TAPE_ROLLS(380, 100) // => 4
  */
 export function tapeRolls(feet: any, feet_per_roll: any, extra?: any): number {
   return answer(() =>
@@ -452,6 +467,7 @@ export function tapeRolls(feet: any, feet_per_roll: any, extra?: any): number {
  * @param thickness Panel thickness.
  * @param [penetration] Into the stud; the engineer's schedule rules. If omitted, 1.5.
  * @returns Inches, exact.
+ * @example =SHEATH.NAIL_LENGTH("1-7/16") // => 2.9375
  */
 export function nailLength(thickness: any, penetration?: any): number {
   return answer(() =>
@@ -465,6 +481,7 @@ export function nailLength(thickness: any, penetration?: any): number {
  * @param length Length needed.
  * @param [stock] Range of stocked lengths. If omitted, 2, 2-3/8, 2-1/2, 3, 3-1/4, 3-1/2 and 4.
  * @returns Inches.
+ * @example =SHEATH.STOCK_NAIL("2-15/16") // => 3
  */
 export function stockNail(length: any, stock?: any[][]): number {
   return answer(() => stockNailOf(lengthOf("length", length), optionalLengths("stock", stock)));
@@ -476,6 +493,7 @@ export function stockNail(length: any, stock?: any[][]): number {
  * @param nail_length Nail length.
  * @param thickness Panel thickness.
  * @returns Inches.
+ * @example =SHEATH.NAIL_PENETRATION(3, "1-7/16") // => 1.5625
  */
 export function nailPenetration(nail_length: any, thickness: any): number {
   return answer(() =>
@@ -489,6 +507,7 @@ export function nailPenetration(nail_length: any, thickness: any): number {
  * @param basis general, shear-wall table or wind table.
  * @param diameter Nail diameter.
  * @returns Inches.
+ * @example =SHEATH.NAIL_PENETRATION_NEEDED("shear-wall table", 0.131) // => 1.375
  */
 export function nailPenetrationNeeded(basis: any, diameter: any): number {
   return answer(
@@ -505,6 +524,7 @@ export function nailPenetrationNeeded(basis: any, diameter: any): number {
  * @param field_spacing Field nailing, from the engineer's schedule.
  * @param [spacing] Stud spacing. If omitted, 16.
  * @returns Nails.
+ * @example =SHEATH.NAILS_PER_PANEL(48, 96, 6, 12) // => 62
  */
 export function nailsPerPanel(
   width: any,
@@ -537,6 +557,7 @@ export function nailsPerPanel(
  * @param [spacing] Stud spacing. If omitted, 16.
  * @param [rip_height] Height of the rip course. If omitted, none.
  * @returns Nails.
+ * @example =SHEATH.NAILS_PER_WALL(192, 96, "1-7/16", "free", "free", 6, 12) // => 248
  */
 export function nailsPerWall(
   length: any,
@@ -571,6 +592,7 @@ export function nailsPerWall(
  * @param nails_per_box Nails in a box.
  * @param [extra] Spare share. If omitted, 0.05, which is 5 %.
  * @returns Boxes.
+ * @example =SHEATH.NAIL_BOXES(2500, 2000) // => 2
  */
 export function nailBoxes(nails: any, nails_per_box: any, extra?: any): number {
   return answer(() =>
@@ -591,6 +613,7 @@ export function nailBoxes(nails: any, nails_per_box: any, extra?: any): number {
  * @param [nailing] Nailing surface wanted. If omitted, 0.75.
  * @param [stud] Stud thickness. If omitted, 1.5.
  * @returns Pieces.
+ * @example =SHEATH.BACKING_STUDS(4, "1-7/16") // => 4
  */
 export function backingStuds(
   inside_corners: any,
@@ -616,6 +639,7 @@ export function backingStuds(
  * @param block_line Height of the block line above the deck.
  * @param below How far sheathing laps down past the deck.
  * @returns Inches.
+ * @example =SHEATH.RIP_HEIGHT(12, "11 1/4") // => 23.25
  */
 export function ripHeight(block_line: any, below: any): number {
   return answer(() => ripHeightOf(lengthOf("block_line", block_line), lengthOf("below", below)));
@@ -628,6 +652,7 @@ export function ripHeight(block_line: any, below: any): number {
  * @param [panel_width] Panel width. If omitted, 48.
  * @param [kerf] Width of a saw cut. If omitted, 0.125.
  * @returns Rips.
+ * @example =SHEATH.RIPS_PER_PANEL("23 7/8") // => 2
  */
 export function ripsPerPanel(rip_height: any, panel_width?: any, kerf?: any): number {
   return answer(() =>
@@ -645,6 +670,7 @@ export function ripsPerPanel(rip_height: any, panel_width?: any, kerf?: any): nu
  * @param thickness Panel thickness.
  * @param [clearance] How far the bit passes the panel. If omitted, 0.25.
  * @returns Inches.
+ * @example =SHEATH.ROUTER_BIT("1-7/16") // => 1.6875
  */
 export function routerBit(thickness: any, clearance?: any): number {
   return answer(() =>
@@ -658,6 +684,7 @@ export function routerBit(thickness: any, clearance?: any): number {
  * @param foam Foam thickness.
  * @param r_per_inch R per inch from the label; cold foam insulates less.
  * @returns R, h ft2 F/Btu.
+ * @example =SHEATH.FOAM_R(1.5, 5) // => 7.5
  */
 export function foamR(foam: any, r_per_inch: any): number {
   return answer(() => foamROf(lengthOf("foam", foam), numberOf("r_per_inch", r_per_inch)));
@@ -673,6 +700,7 @@ export function foamR(foam: any, r_per_inch: any): number {
  * @param [other_r] R of all other layers. If omitted, 2.05.
  * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
  * @returns R, h ft2 F/Btu.
+ * @example =SHEATH.WALL_R(13, 4, 3.5, 0, 2.11) // => 19.11
  */
 export function wallR(
   cavity_r: any,
@@ -704,6 +732,7 @@ export function wallR(
  * @param [other_r] R of all other layers. If omitted, 2.05.
  * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
  * @returns R, h ft2 F/Btu.
+ * @example =SHEATH.WALL_R_ISOTHERMAL(13, 4, 3.5, 0, 2.11) // => 19.11
  */
 export function wallRIsothermal(
   cavity_r: any,
@@ -735,6 +764,7 @@ export function wallRIsothermal(
  * @param [other_r] R of all other layers. If omitted, 2.05.
  * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
  * @returns U, Btu/(h ft2 F).
+ * @example =SHEATH.WALL_U(13, 3.95, 3.5, 0, 3.05) // => 0.05
  */
 export function wallU(
   cavity_r: any,
@@ -766,6 +796,7 @@ export function wallU(
  * @param [other_r] R of all other layers. If omitted, 2.05.
  * @param [wood_r_per_inch] R per inch of the studs. If omitted, 1.25.
  * @returns Fraction, 0 to 1.
+ * @example =SHEATH.BRIDGING_LOSS(13, 5, 3.5, 0) // => 0
  */
 export function bridgingLoss(
   cavity_r: any,
@@ -794,6 +825,7 @@ export function bridgingLoss(
  * @param humidity Relative humidity, 0 to 1.
  * @param [place] room, or outdoors for air below freezing. If omitted, room.
  * @returns Degrees F.
+ * @example =SHEATH.DEW_POINT(70, 1) // => 70
  */
 export function dewPoint(temperature_f: any, humidity: any, place?: any): number {
   return answer(() =>
@@ -815,6 +847,7 @@ export function dewPoint(temperature_f: any, humidity: any, place?: any): number
  * @param [inside_r] R of the inside film and gypsum. If omitted, 1.13.
  * @param [outside_r] R of all outboard of the foam. If omitted, 1.35.
  * @returns Degrees F.
+ * @example =SHEATH.FOAM_FACE_TEMPERATURE(70, 20, 13, 6, 1, 5) // => 42
  */
 export function foamFaceTemperature(
   indoor_f: any,
@@ -842,6 +875,7 @@ export function foamFaceTemperature(
  * @param climate_zone Climate zone, as 5, 5A, 4C or Marine 4.
  * @param stud_depth Depth of the studs.
  * @returns R, h ft2 F/Btu.
+ * @example =SHEATH.FOAM_R_NEEDED("5A", 5.5) // => 7.5
  */
 export function foamRNeeded(climate_zone: any, stud_depth: any): number {
   return answer(() => foamRNeededOf(plain(climate_zone), lengthOf("stud_depth", stud_depth)));
@@ -852,6 +886,7 @@ export function foamRNeeded(climate_zone: any, stud_depth: any): number {
  * @customfunction WALL_U_LIMIT
  * @param climate_zone Climate zone, as 5, 5A, 4C or Marine 4.
  * @returns U, Btu/(h ft2 F).
+ * @example =SHEATH.WALL_U_LIMIT("5A") // => 0.045
  */
 export function wallULimit(climate_zone: any): number {
   return answer(() => wallULimitOf(plain(climate_zone)));
@@ -864,6 +899,7 @@ export function wallULimit(climate_zone: any): number {
  * @param stud_depth Depth of the studs.
  * @param foam_r R of the foam.
  * @returns Advice; the local code decides.
+ * @example =LEFT(SHEATH.VAPOR_RETARDER("5A", 3.5, 5), 12) // => "R-5 foam ove"
  */
 export function vaporRetarder(climate_zone: any, stud_depth: any, foam_r: any): string {
   return answer(
@@ -884,6 +920,7 @@ export function vaporRetarder(climate_zone: any, stud_depth: any, foam_r: any): 
  * @param u_after U with the foam.
  * @param degree_days Heating degree days of a year, base 65 F.
  * @returns Btu a year.
+ * @example =SHEATH.HEAT_SAVED(1000, 0.08, 0.06, 5000) // => 2400000
  */
 export function heatSaved(wall_area: any, u_before: any, u_after: any, degree_days: any): number {
   return answer(() =>
@@ -906,6 +943,7 @@ export function heatSaved(wall_area: any, u_before: any, u_after: any, degree_da
  * @param [stud_gravity] Specific gravity of the stud. If omitted, 0.42.
  * @param [panel_gravity] Specific gravity of the panel. If omitted, 0.5.
  * @returns Pounds.
+ * @example =ROUND(SHEATH.NAIL_LATERAL(3, 0.148, 0.75, 0, 0.5, 0.5), 0) // => 105
  */
 export function nailLateral(
   nail_length: any,
@@ -937,6 +975,7 @@ export function nailLateral(
  * @param [stud_gravity] Specific gravity of the stud. If omitted, 0.42.
  * @param [panel_gravity] Specific gravity of the panel. If omitted, 0.5.
  * @returns Table: Mode, Value, Governs.
+ * @example =INDEX(SHEATH.NAIL_YIELD_MODES(3, 0.148, 0.75, 0, 0.5, 0.5), 6, 1) // => "IIIs"
  */
 export function nailYieldModes(
   nail_length: any,
@@ -963,6 +1002,7 @@ export function nailYieldModes(
  * A fresh settings table with every name and its default.
  * @customfunction HOUSE_SETTINGS
  * @returns Table: Setting, Value.
+ * @example =INDEX(SHEATH.HOUSE_SETTINGS(), 2, 1) // => "Foam (in)"
  */
 export function houseSettings(): any[][] {
   return answer(() => settingsTable());
@@ -975,6 +1015,7 @@ export function houseSettings(): any[][] {
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Item, Size, Needed, Unit, Extra, Per package, Order, Note.
+ * @example =INDEX(SHEATH.HOUSE_ORDER(walls, openings, settings), 2, 7) // => 5
  */
 export function houseOrder(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() => orderTable(houseOf(walls, openings, settings)));
@@ -987,6 +1028,7 @@ export function houseOrder(walls: any[][], openings: any[][], settings: any[][])
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Wall, Run, Burn at start, From, Pieces, Rips, Seam feet, Nails, Backing, Quantity.
+ * @example =INDEX(SHEATH.HOUSE_WALLS(walls, openings, settings), 2, 2) // => 193.4375
  */
 export function houseWalls(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() => wallsTable(houseOf(walls, openings, settings)));
@@ -999,6 +1041,7 @@ export function houseWalls(walls: any[][], openings: any[][], settings: any[][])
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Wall, Piece, x, y, Width, Left height, Right height, Routed openings, Top turns at.
+ * @example =SHEATH.HOUSE_PIECES(walls, openings, settings) // => [["Wall","Piece","x","y","Width","Left height","Right height","Routed openings","Top turns at"],["North","North-1",-1.4375,0,48,96,96,"",""],["North","North-2",46.5625,0,48,96,96,"Window",""],["North","North-3",94.5625,0,48,96,96,"Window",""],["North","North-4",142.5625,0,32,96,96,"",""],["North","North-5",174.5625,0,17.4375,96,96,"",""]]
  */
 export function housePieces(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() => piecesTable(houseOf(walls, openings, settings)));
@@ -1011,6 +1054,7 @@ export function housePieces(walls: any[][], openings: any[][], settings: any[][]
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Panel, Stock, Piece, x, y, Width, Height, Turned, From scrap.
+ * @example =ROWS(SHEATH.HOUSE_CUTS(walls, openings, settings)) // => 6
  */
 export function houseCuts(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() => cutsTable(houseOf(walls, openings, settings)));
@@ -1024,6 +1068,7 @@ export function houseCuts(walls: any[][], openings: any[][], settings: any[][]):
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Mark, Center, Near edge, Far edge, Tape reading, Tape, Panel breaks, Long point, Stud length, Bevel, Note.
+ * @example =INDEX(SHEATH.HOUSE_MARKS("North", walls, openings, settings), 3, 3) // => 13.8125
  */
 export function houseMarks(
   wall: any,
@@ -1041,6 +1086,7 @@ export function houseMarks(
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Level, Wall, Finding, What to do.
+ * @example =INDEX(SHEATH.HOUSE_CHECKS(walls, openings, settings), 2, 1) // => "look"
  */
 export function houseChecks(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() =>
@@ -1058,6 +1104,7 @@ export function houseChecks(walls: any[][], openings: any[][], settings: any[][]
  * Which build of the functions answers.
  * @customfunction VERSION
  * @returns Text.
+ * @example =SHEATH.VERSION() // => "0.1.0"
  */
 export function version(): string {
   return answer(() => VERSION);

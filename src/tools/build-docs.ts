@@ -3,18 +3,21 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { catalogSource, namesSource, readFunctions } from "./build-catalog.js";
 import { checksPage } from "./build-checks-page.js";
+import { wrapperComments } from "./core-comments.js";
 import { functionPages } from "./build-function-pages.js";
+
+const WRAPPERS = "src/functions/functions.ts";
 
 /** Every generated file by its path from the top of the repo. */
 export async function generatedFiles(root: string): Promise<Map<string, string>> {
-  const path = join(root, "src/functions/functions.ts");
+  const path = join(root, WRAPPERS);
   const { metadata, catalog } = await readFunctions(path, await readFile(path, "utf8"));
   const files = new Map<string, string>([
     ["src/functions/catalog.ts", catalogSource(catalog)],
     ["src/functions/names.ts", namesSource(catalog)],
     ["src/functions/functions.json", `${JSON.stringify(metadata, null, 2)}\n`],
     ["docs/checks.md", checksPage()],
-    ...functionPages(catalog),
+    ...functionPages(catalog, await wrapperComments(root, WRAPPERS)),
   ]);
   return files;
 }
@@ -33,7 +36,8 @@ export async function writeGenerated(root: string): Promise<string[]> {
   return changed;
 }
 
-if (process.argv[1]?.endsWith("build-docs.js")) {
+export async function main(): Promise<number> {
   const changed = await writeGenerated(process.cwd());
   console.log(changed.length === 0 ? "nothing changed" : changed.join("\n"));
+  return 0;
 }
