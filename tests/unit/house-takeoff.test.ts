@@ -1,0 +1,546 @@
+/** Small houses worked by hand: pieces, seams, nails, marks and the order. */
+import type { Cell } from "../../src/core/house/tables.js";
+import { crewMarks, findWall } from "../../src/core/house/marks.js";
+import {
+  type OrderLine,
+  backingPieces,
+  blockingFeet,
+  houseNail,
+  orderLines,
+  seamTapeWidth,
+  stockTape,
+} from "../../src/core/house/order.js";
+import { readSettings } from "../../src/core/house/settings.js";
+import {
+  type HouseTakeoff,
+  type WallTakeoff,
+  burnAtStart,
+  insideCornerHeights,
+  outsideCornerHeights,
+  pieceNails,
+  takeoffHouse,
+  tapeNeed,
+} from "../../src/core/house/takeoff.js";
+import { courseSeams, shapeArea, shapeTopAt, spanAbove } from "../../src/core/house/wall-pieces.js";
+import { wallTop } from "../../src/core/wall-top.js";
+import { expectError } from "./expect-error.js";
+
+const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
+const OPENING_HEADER = ["Wall", "Opening", "From left", "Sill", "Width", "Height"];
+/** 1 in foam on 7/16 */
+const T = 1.4375;
+const FOAM: Cell[] = ["Foam", 1];
+
+interface Given {
+  readonly walls: Cell[][];
+  readonly header?: Cell[];
+  readonly openings?: Cell[][];
+  readonly settings?: Cell[][];
+}
+function house({ walls, header = HEADER, openings = [], settings = [] }: Given): HouseTakeoff {
+  return takeoffHouse([header, ...walls], [OPENING_HEADER, ...openings], [FOAM, ...settings]);
+}
+function only(given: Given): WallTakeoff {
+  const { built } = house(given);
+  expect(built).toHaveLength(1);
+  return built[0] as WallTakeoff;
+}
+const line = (of: HouseTakeoff, item: string): OrderLine => {
+  const found = orderLines(of).find((each) => each.item === item);
+  if (!found) throw new Error(`no ${item} in the order`);
+  return found;
+};
+const PLAIN: Cell[][] = [["A", 144, 96, "free", "free"]];
+const boxes = (wall: WallTakeoff): number[][] =>
+  wall.pieces.map(({ piece }) => [
+    piece.leftIn,
+    piece.bottomIn,
+    piece.rightIn - piece.leftIn,
+    (piece.top[0]?.heightIn ?? 0) - piece.bottomIn,
+    (piece.top.at(-1)?.heightIn ?? 0) - piece.bottomIn,
+  ]);
+
+describe("a plain wall", () => {
+  const wall = only({ walls: PLAIN });
+
+  it("is three whole panels, two seams and 186 nails", () => {
+    expect(boxes(wall)).toEqual([
+      [0, 0, 48, 96, 96],
+      [48, 0, 48, 96, 96],
+      [96, 0, 48, 96, 96],
+    ]);
+    expect(wall.pieces.map((each) => each.label)).toEqual(["A-1", "A-2", "A-3"]);
+    expect(wall.seamTapeFt).toBe(16);
+    expect(wall.nailCount).toBe(3 * 62);
+    expect(wall.backingCount).toBe(0);
+  });
+
+  it("orders three panels, a roll and a box", () => {
+    const all = house({ walls: PLAIN });
+    expect(orderLines(all).map((each) => [each.item, each.size, each.needed, each.order])).toEqual([
+      ["Panel", "48 x 96 in", 3, 3],
+      ["Tape", "3 in", 16, 1],
+      ["Nails", "3 x 0.131 in", 186, 1],
+    ]);
+    expect(line(all, "Panel").note).toMatch(/^3 panels; no plan can use fewer than 3/);
+    expect(line(all, "Nails").note).toMatch(
+      /^at least 2 15\/16 in; size and spacing as the engineer/
+    );
+  });
+
+  it("past and flush ends burn the thickness and move the seams", () => {
+    const past = only({ walls: [["A", 240, 96, "past", "flush"]] });
+    expect(boxes(past).map(([x, , width]) => [x, width])).toEqual([
+      [-T, 48],
+      [48 - T, 48],
+      [96 - T, 48],
+      [144 - T, 48],
+      [192 - T, 32],
+      [224 - T, 16 + T],
+    ]);
+    expect(burnAtStart(past.cut.wall)).toBe(T);
+    expect(past.seamTapeFt).toBe(40);
+  });
+});
+
+describe("openings", () => {
+  it("one that crosses part of a panel is routed out of it, and the drop is scrap", () => {
+    const all = house({ walls: PLAIN, openings: [["A", "D1", 54, 0, 36, 80]] });
+    const [wall] = all.built as [WallTakeoff];
+    expect(boxes(wall)).toHaveLength(3);
+    expect(wall.pieces.map((each) => each.piece.routed.length)).toEqual([0, 1, 0]);
+    expect(wall.pieces[1]?.piece.routed[0]).toEqual({
+      opening: "D1",
+      box: { leftIn: 54, rightIn: 90, bottomIn: 0, topIn: 80 },
+    });
+    expect([...all.scrapNames.values()]).toEqual(["D1 out of A-2, 35 3/4 x 79 3/4"]);
+  });
+
+  it("a garage door leaves whole panels at its jambs and strips over it", () => {
+    const wall = only({
+      walls: [["A", 240, 96, "free", "free"]],
+      openings: [["A", "G", 24, 0, 192, 84]],
+    });
+    expect(boxes(wall)).toEqual([
+      [0, 0, 48, 96, 96],
+      [48, 84, 48, 12, 12],
+      [96, 84, 48, 12, 12],
+      [144, 84, 48, 12, 12],
+      [192, 0, 48, 96, 96],
+    ]);
+    // four seams over the door, a foot each
+    expect(wall.seamTapeFt).toBe(4);
+  });
+
+  it("a window over two columns leaves pieces below and above", () => {
+    const wall = only({
+      walls: [["A", 240, 96, "free", "free"]],
+      openings: [["A", "W", 48, 36, 96, 48]],
+    });
+    expect(boxes(wall)).toEqual([
+      [0, 0, 48, 96, 96],
+      [48, 0, 48, 36, 36],
+      [48, 84, 48, 12, 12],
+      [96, 0, 48, 36, 36],
+      [96, 84, 48, 12, 12],
+      [144, 0, 48, 96, 96],
+      [192, 0, 48, 96, 96],
+    ]);
+    // seams on the jambs are tape of the opening there: 48 and 144 run 36 below and 12 above,
+    // as does 96; 192 is whole
+    expect(wall.seamTapeFt).toBe((3 * 48 + 96) / 12);
+  });
+
+  it("one at the wall's end is routed out of the panel that runs past it", () => {
+    const wall = only({
+      walls: [["A", 144, 96, "past", "free"]],
+      openings: [["A", "D", 0, 0, 40, 80]],
+    });
+    expect(wall.pieces[0]?.piece.routed[0]?.box).toEqual({
+      leftIn: 0,
+      rightIn: 40,
+      bottomIn: 0,
+      topIn: 80,
+    });
+    expect(wall.pieces[0]?.piece.leftIn).toBe(-T);
+  });
+
+  it("one as high as the wall leaves nothing over it", () => {
+    const wall = only({
+      walls: [["A", 240, 96, "free", "free"]],
+      openings: [["A", "Gap", 48, 0, 96, 96]],
+    });
+    expect(boxes(wall).map(([x]) => x)).toEqual([0, 144, 192]);
+  });
+
+  it("nails go round an opening and none stand in it", () => {
+    const wall = only({ walls: PLAIN, openings: [["A", "W", 60, 36, 24, 36]] });
+    const { cut, pieces } = wall;
+    const nails = pieceNails(cut, (pieces[1] as (typeof pieces)[number]).piece, 1.5);
+    const inside = nails.filter((n) => n.xIn > 60 && n.xIn < 84 && n.yIn > 36 && n.yIn < 72);
+    expect(inside).toEqual([]);
+    // 3/8 in outside each jamb at 6 in or closer: 36-3/4 in of jamb takes seven spaces
+    const atJamb = nails.filter((n) => Math.abs(n.xIn - 59.625) < 1e-9);
+    expect(atJamb.length).toBeGreaterThanOrEqual(7);
+    for (const { yIn } of atJamb) expect(yIn).toBeGreaterThan(35);
+  });
+
+  it("pieces worth nothing are not scrap", () => {
+    const all = house({ walls: PLAIN, openings: [["A", "Vent", 54, 40, 4, 4]] });
+    expect(all.scrapNames.size).toBe(0);
+  });
+});
+
+describe("gables and rakes", () => {
+  const gable = (): WallTakeoff =>
+    only({
+      walls: [["G", 96, 96, "free", "free", 144, 48]],
+      header: [...HEADER, "Peak height", "Peak at"],
+    });
+
+  it("a gable 12 ft high at its peak gets a course at 10 ft and two points over it", () => {
+    const wall = gable();
+    expect(wall.cut.courseSeamsIn).toEqual([120]);
+    expect(wall.pieces.map(({ piece }) => [piece.leftIn, piece.rightIn, piece.bottomIn])).toEqual([
+      [0, 48, 0],
+      [24, 48, 120],
+      [48, 96, 0],
+      [48, 72, 120],
+    ]);
+    expect(wall.pieces.map(({ piece }) => shapeArea(piece))).toEqual([5472, 288, 5472, 288]);
+    // the seam under the peak is 12 ft, the one at 10 ft runs 4 ft
+    expect(wall.seamTapeFt).toBe(16);
+    expect(blockingFeet({ ...house({ walls: PLAIN }), built: [wall] })).toBe(4);
+  });
+
+  it("the top of a piece turns where the wall's does", () => {
+    const [first] = gable().pieces;
+    expect(first?.piece.top).toEqual([
+      { xIn: 0, heightIn: 96 },
+      { xIn: 24, heightIn: 120 },
+      { xIn: 48, heightIn: 120 },
+    ]);
+    expect(shapeTopAt(first?.piece as never, 12)).toBe(108);
+    expect(shapeTopAt(first?.piece as never, 36)).toBe(120);
+  });
+
+  it("a rake that runs out to the deck ends in a point", () => {
+    const wall = only({
+      walls: [["R", 96, 0, "free", "free", 96]],
+      header: [...HEADER, "Right height"],
+    });
+    expect(boxes(wall)).toEqual([
+      [0, 0, 48, 0, 48],
+      [48, 0, 48, 48, 96],
+    ]);
+  });
+
+  it("spanAbove finds the stretch that stands over a level", () => {
+    const top = wallTop(96, 96, 96, { atIn: 48, heightIn: 144 });
+    expect(spanAbove(top, 120, 0, 96)).toEqual([24, 72]);
+    expect(spanAbove(top, 0, 0, 96)).toEqual([0, 96]);
+    expect(spanAbove(top, 144, 0, 96)).toBeUndefined();
+    expect(spanAbove(top, 120, 0, 20)).toBeUndefined();
+  });
+});
+
+describe("courses", () => {
+  it("one panel where the longest covers, else as few courses as can be", () => {
+    const lengths = [96, 108, 120];
+    expect(courseSeams(0, 120, lengths, 16)).toEqual([]);
+    expect(courseSeams(0, 132, lengths, 16)).toEqual([108]);
+    expect(courseSeams(0, 240, lengths, 16)).toEqual([120]);
+    expect(courseSeams(0, 300, lengths, 16)).toEqual([108, 216]);
+    expect(courseSeams(-12, 120, lengths, 16)).toEqual([96]);
+  });
+  it("no strip under one stud space where another length avoids it", () => {
+    // 10 ft and 1 in: over a 120 in panel an inch would be left
+    expect(courseSeams(0, 121, [96, 108, 120], 16)).toEqual([96]);
+  });
+});
+
+describe("a block line", () => {
+  const settings: Cell[][] = [
+    ["Below", 12],
+    ["Block line", 10],
+  ];
+  it("rips up to it, panels from it", () => {
+    const wall = only({ walls: [["A", 192, 96, "free", "free"]], settings });
+    const panels = wall.pieces.filter((each) => each.piece.kind === "panel");
+    expect(panels.map(({ piece }) => [piece.bottomIn, shapeArea(piece)])).toEqual(
+      Array.from({ length: 4 }, () => [10, 48 * 86])
+    );
+    const rips = wall.pieces.filter((each) => each.piece.kind === "rip");
+    expect(rips.reduce((sum, { piece }) => sum + shapeArea(piece), 0)).toBeCloseTo(192 * 22, 6);
+    expect(rips.map((each) => each.label)).toEqual(rips.map((_, index) => `A-R${index + 1}`));
+    // three seams of 86, the line over the rips, and the joints of the rips
+    expect(wall.seamTapeFt * 12).toBeCloseTo(3 * 86 + 192 + (rips.length - 1) * 22, 6);
+  });
+  it("a door runs through the rips, a garage door stops them", () => {
+    const door = only({
+      walls: [["A", 192, 96, "free", "free"]],
+      openings: [["A", "D", 60, 0, 36, 80]],
+      settings,
+    });
+    expect(door.cut.ripRuns.map((run) => [run.leftIn, run.rightIn])).toEqual([[0, 192]]);
+    // no joint where the door is: 64 and 80 are not among them
+    expect(door.cut.ripRuns[0]?.jointsIn).not.toContain(64);
+    expect(door.cut.ripRuns[0]?.jointsIn).not.toContain(80);
+    const garage = only({
+      walls: [["A", 240, 96, "free", "free"]],
+      openings: [["A", "G", 24, 0, 192, 84]],
+      settings,
+    });
+    expect(
+      garage.cut.ripRuns.map((run) => [run.leftIn, run.rightIn, run.bottomIn, run.topIn])
+    ).toEqual([
+      [0, 24, -12, 10],
+      [24, 216, -12, 0],
+      [216, 240, -12, 10],
+    ]);
+  });
+  it("rips over 24 in say what to change", () => {
+    expectError(
+      () =>
+        house({
+          walls: PLAIN,
+          settings: [
+            ["Below", 14.5],
+            ["Block line", 10],
+          ],
+        }),
+      "out-of-range",
+      "wall A: rips would be 24.5 in tall (Block line 10 + Below 14.5); at most 24: lower the block line to 9.5 in or lap down less"
+    );
+    expectError(
+      () =>
+        house({
+          walls: PLAIN,
+          settings: [
+            ["Below", 26],
+            ["Block line", 1],
+          ],
+        }),
+      "out-of-range",
+      /at most 24: lap down less$/
+    );
+  });
+});
+
+describe("rows in another order (found: the joints of rips moved)", () => {
+  it("give the same tape and nails", () => {
+    const rows: Cell[][] = [
+      ["W1", 48, 19, 24, "past", "past", 0, 12],
+      ["W2", 48, 84, 84, "short", "past", 1, 12],
+      ["W3", 24, 173.25, 173.25, "tight", "short", 0, 12],
+    ];
+    const header = [
+      "Wall",
+      "Length",
+      "Height",
+      "Right height",
+      "Left end",
+      "Right end",
+      "Below",
+      "Spacing",
+    ];
+    const settings: Cell[][] = [["Block line", 6.875]];
+    const one = house({ walls: rows, header, settings });
+    const other = house({ walls: [...rows].reverse(), header, settings });
+    for (const item of ["Panel", "Tape", "Nails"]) {
+      expect(line(other, item).needed).toBeCloseTo(line(one, item).needed, 6);
+    }
+    expect(other.built.map((each) => each.cut.wall.name)).toEqual(["W3", "W2", "W1"]);
+  });
+});
+
+describe("corners of a house", () => {
+  const SQUARE: Cell[][] = [
+    ["S", 360, 96, "past", "flush"],
+    ["E", 240, 96, "past", "flush"],
+    ["N", 360, 96, "past", "flush"],
+    ["W", 240, 96, "past", "flush"],
+  ];
+  it("are taped once each, two layers, over the lap too", () => {
+    const square = house({ walls: SQUARE });
+    expect(outsideCornerHeights(square.walls)).toEqual([96, 96, 96, 96]);
+    expect(tapeNeed(square)).toMatchObject({
+      outsideCornerFt: 64,
+      insideCornerFt: 0,
+      openingFt: 0,
+      sillFt: 0,
+    });
+    expect(tapeNeed(house({ walls: SQUARE, settings: [["Below", 12]] })).outsideCornerFt).toBe(72);
+    expect(
+      tapeNeed(
+        house({
+          walls: SQUARE,
+          settings: [
+            ["Corner tape", "single"],
+            ["Tape widths", "3; 6"],
+          ],
+        })
+      ).outsideCornerFt
+    ).toBe(32);
+  });
+  it("inside corners go up in lapped pieces", () => {
+    const bay = house({
+      walls: [
+        ["A", 240, 108, "free", "tight"],
+        ["B", 240, 108, "short", "free"],
+      ],
+    });
+    expect(insideCornerHeights(bay.walls)).toEqual([108]);
+    expect(tapeNeed(bay).insideCornerFt).toBe(9.75);
+  });
+  it("openings and the sill are counted for every wall of a quantity", () => {
+    const two = house({
+      walls: [["A", 240, 96, "free", "free", 2]],
+      header: [...HEADER, "Quantity"],
+      openings: [["A", "W", 60, 36, 36, 48]],
+      settings: [["Sill tape", "yes"]],
+    });
+    expect(tapeNeed(two)).toMatchObject({ openingFt: 32, sillFt: 40 });
+    expect(two.built.map((each) => [each.copy, each.pieces[0]?.label])).toEqual([
+      [1, "A-1"],
+      [2, "A/2-1"],
+    ]);
+  });
+  it("a wider tape is ordered by itself", () => {
+    const lines = orderLines(house({ walls: SQUARE, settings: [["Corner tape", "single"]] }));
+    expect(lines.filter((each) => each.item === "Tape").map((each) => each.size)).toEqual([
+      "3 in",
+      "6 in",
+    ]);
+  });
+});
+
+describe("lumber", () => {
+  it("backing stands between the plates at the end that stops short", () => {
+    const bay = house({
+      walls: [
+        ["A", 240, 96, "free", "tight"],
+        ["B", 240, 96, "short", "free"],
+      ],
+    });
+    expect(backingPieces(bay)).toEqual([91.5]);
+    expect(line(bay, "Backing lumber")).toMatchObject({ size: "96 in", needed: 1, order: 1 });
+  });
+  it("a channel is three members, a tall corner is pieced", () => {
+    const bay = (height: number): HouseTakeoff =>
+      house({
+        walls: [
+          ["A", 240, height, "free", "tight"],
+          ["B", 240, height, "short", "free"],
+        ],
+        settings: [["Backing", "channel"]],
+      });
+    expect(backingPieces(bay(96))).toEqual([91.5, 91.5, 91.5]);
+    expect(line(bay(240), "Backing lumber").note).toMatch(/^6 behind inside corners/);
+  });
+  it("blocking under a horizontal seam: blocks between studs, out of the stick that wastes least", () => {
+    const tall = house({ walls: [["T", 240, 132, "free", "free"]] });
+    expect(blockingFeet(tall)).toBe(20);
+    // 15 blocks of 14-1/2 in and 5 %: eight out of a 10 ft stick, two sticks
+    expect(line(tall, "Blocking lumber")).toMatchObject({
+      size: "120 in",
+      needed: 15,
+      perPackage: 8,
+      order: 2,
+      note: "20 ft of horizontal seams need blocking",
+    });
+  });
+});
+
+describe("what is bought", () => {
+  it("tape and nails that are not stocked are not covered", () => {
+    const settings = readSettings([FOAM, ["Tape widths", "2"], ["Nail lengths", "2"]]);
+    expectError(
+      () => stockTape(2.4375, settings),
+      "not-covered",
+      /^settings: Tape widths must hold one of 2 7\/16 in or wider; the widest is 2.*: add a width, or use the other corner tape method$/
+    );
+    expectError(
+      () => houseNail(settings),
+      "not-covered",
+      "no stocked nail is 2 15/16 in or longer; the longest is 2 in"
+    );
+    expect(stockTape(2, settings)).toBe(2);
+    expect(seamTapeWidth(settings)).toBe(2);
+  });
+  it("panels come in packages, with their spare", () => {
+    const packed = line(
+      house({
+        walls: PLAIN,
+        settings: [
+          ["Panels per package", 10],
+          ["Panel extra", 0.05],
+        ],
+      }),
+      "Panel"
+    );
+    expect(packed).toMatchObject({ needed: 3, perPackage: 10, order: 1, extra: 0.05 });
+  });
+  it("a gap at panel edges comes off the saw width at seams only", () => {
+    const all = house({ walls: PLAIN, settings: [["Panel gap", "1/8"]] });
+    const widths = all.plan.sheets.flatMap((sheet) => sheet.placements.map((each) => each.widthIn));
+    expect(widths.sort((a, b) => a - b)).toEqual([47.875, 47.9375, 47.9375]);
+    // the marks stay where they are: panels are set to the studs, not to each other
+    expect(all.built[0]?.cut.seams).toEqual([48, 96]);
+  });
+  it("costs can make the longer panel the one to buy", () => {
+    const bought = (costs: string): string[] =>
+      orderLines(
+        house({
+          walls: PLAIN,
+          settings: [
+            ["Panel lengths", "96; 108"],
+            ["Panel costs", costs],
+          ],
+        })
+      )
+        .filter((each) => each.item === "Panel")
+        .map((each) => each.size);
+    expect(bought("30; 31")).toEqual(["48 x 96 in"]);
+    expect(bought("30; 29")).toEqual(["48 x 108 in"]);
+  });
+});
+
+describe("the crew's marks", () => {
+  it("name end studs and cripples, and give each stud's length", () => {
+    const all = house({ walls: PLAIN, openings: [["A", "D1", 54, 0, 36, 80]] });
+    const marks = crewMarks(findWall(all.walls, " a "), all.openings, all.settings);
+    expect(marks.map((each) => [each.stud.centerIn, each.tapeText, each.note])).toEqual([
+      [0.75, `0'-0 3/4"`, "end stud"],
+      [16, `1'-4"`, ""],
+      [32, `2'-8"`, ""],
+      [48, `4'-0"`, ""],
+      [64, `5'-4"`, "cripple at D1"],
+      [80, `6'-8"`, "cripple at D1"],
+      [96, `8'-0"`, ""],
+      [112, `9'-4"`, ""],
+      [128, `10'-8"`, ""],
+      [143.25, `11'-11 1/4"`, "end stud"],
+    ]);
+    for (const mark of marks) expect(mark.cut?.lengthIn).toBe(91.5);
+  });
+  it("a stud the plates leave no room for has no cut", () => {
+    const all = house({
+      walls: [["R", 96, 0, "free", "free", 96]],
+      header: [...HEADER, "Right height"],
+    });
+    const marks = crewMarks(findWall(all.walls, "R"), [], all.settings);
+    expect(marks[0]?.cut).toBeUndefined();
+    expect(marks[1]?.cut?.bevelDeg).toBeCloseTo(45, 12);
+  });
+  it("a wall that is not there is named beside those that are", () => {
+    const { walls } = house({ walls: PLAIN });
+    expectError(() => findWall(walls, "Z"), "out-of-range", 'wall must be one of A; got "Z"');
+    expectError(
+      () => findWall(walls, null),
+      "wrong-kind",
+      "wall must be the name of a wall; got a blank"
+    );
+    expectError(() => findWall(walls, true), "wrong-kind", /must be the name of a wall; got TRUE/);
+  });
+});
