@@ -26,6 +26,7 @@ const LONGEST_WAIT_MS = 10 * 60 * 1000;
 
 /** Commands that run a compiled file. */
 const COMPILED = {
+  start: "host/web/start.js",
   takeoff: "cli/takeoff.js",
   formula: "cli/formula.js",
   docs: "tools/build-docs.js",
