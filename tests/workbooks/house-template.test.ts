@@ -1,0 +1,123 @@
+/** The blank house workbook, as a person fills it in. */
+import type { CellValue } from "../../src/host/engine/index.js";
+import { readHouse } from "../../src/tools/workbook-sources.js";
+import { BLANK_HOUSE, houseTemplate } from "../../src/templates/house-template.js";
+import type { SheetTemplate } from "../../src/templates/workbook.js";
+import path from "node:path";
+import { columnOf, recalculated, ROOT, rowsOf, settled, stored, tableOf } from "./open.js";
+
+const demo = readHouse(path.join(ROOT, "sample-workbooks", "demo-house"));
+
+function letters(index: number): string {
+  return String.fromCharCode(65 + index);
+}
+function typeRow(
+  book: ReturnType<typeof stored>,
+  sheet: string,
+  row: number,
+  cells: readonly CellValue[]
+): void {
+  cells.forEach((cell, index) =>
+    book.setCell(sheet, `${letters(index)}${row}`, cell === "" ? null : cell)
+  );
+}
+
+describe("house-template.xlsx", () => {
+  it("has the sheets of a house", () => {
+    expect(stored("house-template.xlsx").sheetNames).toEqual([
+      "Setup",
+      "Walls",
+      "Openings",
+      "Order",
+      "Layout",
+      "Cuts",
+      "Checks",
+    ]);
+  });
+
+  it("is clean while it is blank and says where to begin", () => {
+    const book = recalculated("house-template.xlsx");
+    for (const name of [
+      "HOUSE_ORDER",
+      "HOUSE_WALLS",
+      "HOUSE_CUTS",
+      "HOUSE_PIECES",
+      "HOUSE_CHECKS",
+    ]) {
+      expect(tableOf(book, name)).toEqual([["Type the walls on the Walls sheet"]]);
+    }
+    expect(
+      book
+        .range("Walls", "R6:AJ60")
+        .flat()
+        .every((value) => value === "" || value === null)
+    ).toBe(true);
+    expect(book.range("Checks", "A5:A11").flat()).toEqual(Array(7).fill(""));
+  });
+
+  it("takes off one wall typed into it", () => {
+    const book = stored("house-template.xlsx");
+    typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "free"]);
+    settled(book);
+    expect(book.cell("Walls", `${columnOf(book, "Walls", 5, "Run, in")}6`).value).toBe(144);
+    // 144 in / 48 in, whole 8 ft panels
+    expect(rowsOf(book, "HOUSE_ORDER")[0]).toMatchObject({
+      Item: "Panel",
+      Size: "48 x 96 in",
+      Order: 3,
+    });
+    expect(book.range("Checks", "A5:A11").flat()).toEqual(Array(7).fill("yes"));
+  });
+
+  it("says what is wrong with a wall and where", () => {
+    const book = stored("house-template.xlsx");
+    typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "open"]);
+    const { errors } = book.recalculate();
+    const order = errors.find(({ sheet }) => sheet === "Order");
+    expect(order).toMatchObject({ cell: "A5", code: "#VALUE!" });
+    expect(order?.message).toContain("walls row 2 (wall North): Right end must be one of");
+  });
+
+  it("gives the demo house's order when the demo house is typed into it", () => {
+    const book = stored("house-template.xlsx");
+    demo.walls.forEach((cells, index) => typeRow(book, "Walls", 6 + index, cells));
+    demo.openings.forEach((cells, index) => typeRow(book, "Openings", 6 + index, cells));
+    const setup = book.range("Setup", "A1:A80").flat();
+    for (const [name, value] of Object.entries(demo.settings)) {
+      const row = setup.findIndex((cell) => String(cell).replace(/ \([^)]*\)$/, "") === name) + 1;
+      expect(row).toBeGreaterThan(0);
+      book.setCell("Setup", `B${row}`, value);
+    }
+    settled(book);
+    expect(tableOf(book, "HOUSE_ORDER")).toEqual(
+      tableOf(recalculated("demo-house.xlsx"), "HOUSE_ORDER")
+    );
+  });
+
+  it("keeps what spills clear of everything else", () => {
+    const sheets = new Map<string, SheetTemplate>(
+      houseTemplate(BLANK_HOUSE).sheets.map((sheet) => [sheet.name, sheet])
+    );
+    let looked = 0;
+    for (const { sheet, columns, from } of [
+      { sheet: "Order", columns: "ABCDEFGH", from: 6 },
+      { sheet: "Layout", columns: "ABCDEFGHIJK", from: 9 },
+      { sheet: "Cuts", columns: "ABCDEFGHIKLMNOPQRS", from: 6 },
+      { sheet: "Checks", columns: "ABCD", from: 17 },
+    ]) {
+      const cells = sheets.get(sheet)?.cells ?? [];
+      looked += cells.length;
+      const inTheWay = cells.filter(({ at, value, formula }) => {
+        const [, column = "", row = ""] = /^([A-Z]+)(\d+)$/.exec(at) ?? [];
+        return (
+          column.length === 1 &&
+          columns.includes(column) &&
+          Number(row) >= from &&
+          (value !== undefined || formula !== undefined)
+        );
+      });
+      expect(inTheWay).toEqual([]);
+    }
+    expect(looked).toBeGreaterThan(50);
+  });
+});
