@@ -39,11 +39,11 @@ export function heatSaved(
   uAfter: number,
   heatingDegreeDays: number
 ): number {
-  checkNumber("wall area", wallAreaFt2, { min: 0, unit: "ft2" });
+  checkNumber("wall_area", wallAreaFt2, { min: 0, unit: "ft2" });
   const hint = "type the whole-wall U, such as 0.06";
-  checkNumber("U before", uBefore, { above: 0, max: MOST_WALL_U, hint });
-  checkNumber("U after", uAfter, { above: 0, max: MOST_WALL_U, hint });
-  checkNumber("degree days", heatingDegreeDays, {
+  checkNumber("u_before", uBefore, { above: 0, max: MOST_WALL_U, hint });
+  checkNumber("u_after", uAfter, { above: 0, max: MOST_WALL_U, hint });
+  checkNumber("degree_days", heatingDegreeDays, {
     min: 0,
     max: MOST_DEGREE_DAYS,
     hint: "type a year's heating degree days in Fahrenheit, such as 5500",

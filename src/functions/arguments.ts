@@ -25,7 +25,8 @@ export function plain(value: unknown): Cell {
   throw wrongKind("a plain value was expected; got an error or another kind of cell");
 }
 
-function scalar(name: string, value: unknown): Cell {
+/** One plain cell; what is wrong with it is said with the argument's name. */
+export function scalar(name: string, value: unknown): Cell {
   try {
     return plain(value);
   } catch (error) {

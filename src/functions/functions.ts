@@ -65,7 +65,7 @@ import {
   optionalLength,
   optionalLengths,
   optionalNumber,
-  plain,
+  scalar,
   tableOf,
 } from "./arguments.js";
 import { houseOf } from "./house-cache.js";
@@ -878,7 +878,9 @@ export function foamFaceTemperature(
  * @example =SHEATH.FOAM_R_NEEDED("5A", 5.5) // => 7.5
  */
 export function foamRNeeded(climate_zone: any, stud_depth: any): number {
-  return answer(() => foamRNeededOf(plain(climate_zone), lengthOf("stud_depth", stud_depth)));
+  return answer(() =>
+    foamRNeededOf(scalar("climate_zone", climate_zone), lengthOf("stud_depth", stud_depth))
+  );
 }
 
 /**
@@ -889,7 +891,7 @@ export function foamRNeeded(climate_zone: any, stud_depth: any): number {
  * @example =SHEATH.WALL_U_LIMIT("5A") // => 0.045
  */
 export function wallULimit(climate_zone: any): number {
-  return answer(() => wallULimitOf(plain(climate_zone)));
+  return answer(() => wallULimitOf(scalar("climate_zone", climate_zone)));
 }
 
 /**
@@ -905,7 +907,7 @@ export function vaporRetarder(climate_zone: any, stud_depth: any, foam_r: any): 
   return answer(
     () =>
       vaporRetarderAdvice(
-        plain(climate_zone),
+        scalar("climate_zone", climate_zone),
         lengthOf("stud_depth", stud_depth),
         numberOf("foam_r", foam_r)
       ).say
@@ -1076,7 +1078,7 @@ export function houseMarks(
   openings: any[][],
   settings: any[][]
 ): any[][] {
-  return answer(() => marksTable(houseOf(walls, openings, settings), plain(wall)));
+  return answer(() => marksTable(houseOf(walls, openings, settings), scalar("wall", wall)));
 }
 
 /**
