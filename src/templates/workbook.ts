@@ -86,7 +86,7 @@ export const STYLES: Readonly<Record<StyleName, CellStyle>> = {
   feet: { color: INK, horizontal: "right", format: FEET_FORMAT },
   feetLeft: { color: INK, horizontal: "left", vertical: "top", format: FEET_FORMAT, indent: 1 },
   decimals: { color: INK, horizontal: "right", format: "0.000" },
-  money: { color: INK, format: "#,##0.00" },
+  money: { color: INK, vertical: "top", format: "#,##0.00" },
   spilled: { color: INK, vertical: "top" },
   spilledText: { color: INK, wrap: true, vertical: "top", indent: 1 },
   spilledLength: { color: INK, vertical: "top", format: LENGTH_FORMAT },

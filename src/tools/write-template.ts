@@ -150,6 +150,8 @@ function addSheet(book: Workbook, template: SheetTemplate): void {
 
 /** Height of a line of text, points. */
 const LINE_POINTS = 15;
+/** Letters that stand in the width of one digit, which is what column widths are counted in; measured on English text. */
+const LETTERS_PER_DIGIT = 1.2;
 
 /** Lines a text takes in a column, broken between words. */
 function lineCount(text: string, width: number): number {
@@ -182,7 +184,7 @@ function wrappedHeights(template: SheetTemplate, calculated: Calculated): Map<nu
       const look = STYLES[own.get(`${letters}${row}`) ?? style ?? "formula"];
       if (typeof value !== "string" || !look.wrap || merged.has(`${letters}${row}`)) return;
       if (template.rowHeights[row] !== undefined) return;
-      const lines = lineCount(value, width - 2 * (look.indent ?? 0));
+      const lines = lineCount(value, LETTERS_PER_DIGIT * (width - 2 * (look.indent ?? 0)));
       if (lines > 1) heights.set(row, Math.max(heights.get(row) ?? 0, lines * LINE_POINTS));
     });
   });

@@ -69,6 +69,31 @@ describe("house-template.xlsx", () => {
     expect(book.range("Checks", "A5:A11").flat()).toEqual(Array(7).fill("yes"));
   });
 
+  it("takes a blank setting as its default", () => {
+    const book = stored("house-template.xlsx");
+    typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "short", "past"]);
+    const before = tableOf(settled(book), "HOUSE_ORDER");
+    const worked = book.range("Setup", "G14:G40");
+    const names = book.range("Setup", "A14:A90").flat();
+    const settings = names.indexOf(null);
+    expect(settings).toBeGreaterThan(40);
+    for (let row = 14; row < 14 + settings; row++) book.setCell("Setup", `B${row}`, null);
+    settled(book);
+    expect(tableOf(book, "HOUSE_ORDER")).toEqual(before);
+    expect(book.range("Setup", "G14:G40")).toEqual(worked);
+  });
+
+  it("says rake where a plain figure would be wrong, and counts the rake in the house", () => {
+    const book = stored("house-template.xlsx");
+    typeRow(book, "Walls", 6, ["Shed side", "8'", "8'", "10'", "", "", "free", "free"]);
+    settled(book);
+    for (const header of ["Seam tape, ft", "Nails", "Sheathed height, in"]) {
+      expect(book.cell("Walls", `${columnOf(book, "Walls", 5, header)}6`).value).toBe("rake");
+    }
+    // one seam in the middle, where the wall is 9 ft high
+    expect(rowsOf(book, "HOUSE_WALLS")[0]?.["Seam feet"]).toBeCloseTo(9, 9);
+  });
+
   it("says what is wrong with a wall and where", () => {
     const book = stored("house-template.xlsx");
     typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "open"]);
