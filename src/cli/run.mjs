@@ -192,73 +192,132 @@ async function install() {
 
 // --- compiling -------------------------------------------------------------------------------------------------------
 
-/** Changes whenever a source file is added, removed or saved. */
-function sourceDigest() {
-  const lines = [];
+/** Every source file with what changes when it is saved; paths with forward slashes on every system. */
+function sourceFiles() {
+  const files = new Map();
   const visit = (folder) => {
     for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
       const file = path.join(folder, entry.name);
       if (entry.isDirectory()) visit(file);
-      else if (/\.(?:ts|json)$/.test(entry.name)) {
+      else if (/\.(?:ts|json)$/.test(entry.name) && !entry.name.endsWith(".d.ts")) {
         const { size, mtimeMs } = fs.statSync(file);
-        lines.push(`${path.relative(ROOT, file)} ${size} ${mtimeMs}`);
+        const name = path.relative(path.join(ROOT, "src"), file).split(path.sep).join("/");
+        files.set(name, `${size} ${mtimeMs}`);
       }
     }
   };
   visit(path.join(ROOT, "src"));
-  for (const name of ["tsconfig.json", "tsconfig.build.json", "package-lock.json"]) {
-    lines.push(`${name} ${readText(path.join(ROOT, name)) ?? ""}`);
-  }
-  return digest(lines.sort().join("\n"));
+  return files;
 }
 
-function filesBelow(folder, below = "") {
-  return fs.readdirSync(path.join(folder, below), { withFileTypes: true }).flatMap((entry) => {
-    const name = path.join(below, entry.name);
-    return entry.isDirectory() ? filesBelow(folder, name) : [name];
-  });
+/** Changes with anything but the sources that decides what the compiler writes. */
+function settingsDigest() {
+  const names = ["tsconfig.json", "tsconfig.build.json", "package-lock.json", "src/cli/run.mjs"];
+  return digest(names.map((name) => readText(path.join(ROOT, name)) ?? "").join("\n"));
 }
 
-/** Moves new files over old ones one by one, so that a command already running never finds a half-written file. */
-function replaceBuild(fresh) {
-  const files = filesBelow(fresh);
-  for (const file of files) {
-    fs.mkdirSync(path.dirname(path.join(BUILD, file)), { recursive: true });
-    fs.renameSync(path.join(fresh, file), path.join(BUILD, file));
+/** What was compiled last: the settings, and each source as it was. */
+function lastBuild() {
+  try {
+    const { settings, files } = JSON.parse(readText(BUILD_STAMP));
+    return { settings, files: new Map(Object.entries(files)) };
+  } catch {
+    return { settings: undefined, files: new Map() };
   }
-  const kept = new Set(files);
-  for (const file of filesBelow(BUILD)) {
-    if (!kept.has(file) && !file.startsWith(".")) fs.rmSync(path.join(BUILD, file));
+}
+
+function isBuilt(last, files, settings) {
+  if (last.settings !== settings || last.files.size !== files.size) return false;
+  return [...files].every(([name, state]) => last.files.get(name) === state);
+}
+
+/** Writes a file so that a command already running never finds half of it. */
+function replaceFile(file, text) {
+  fs.mkdirSync(path.dirname(file), { recursive: true });
+  const fresh = `${file}.${process.pid}.new`;
+  fs.writeFileSync(fresh, text);
+  fs.renameSync(fresh, file);
+}
+
+function outputsOf(name) {
+  const base = name.replace(/\.ts$/, "");
+  return base === name ? [name] : [`${base}.js`, `${base}.js.map`, `${base}.d.ts`];
+}
+
+/** Translates one source at a time: types are checked elsewhere, and only what changed is done again. */
+async function translate(names) {
+  const { default: ts } = await import("typescript");
+  const config = ts.readConfigFile(path.join(ROOT, "tsconfig.build.json"), ts.sys.readFile);
+  const { options } = ts.parseJsonConfigFileContent(config.config, ts.sys, ROOT);
+  const compilerOptions = {
+    ...options,
+    // Every file is a module of the kind package.json names; one file alone cannot know that.
+    module: ts.ModuleKind.ES2022,
+    moduleResolution: ts.ModuleResolutionKind.Bundler,
+    isolatedModules: true,
+    declaration: false,
+  };
+  let failed = false;
+  for (const name of names) {
+    const source = path.join(ROOT, "src", name);
+    const text = fs.readFileSync(source, "utf8");
+    if (!name.endsWith(".ts")) {
+      replaceFile(path.join(BUILD, name), text);
+      continue;
+    }
+    const [script, map] = outputsOf(name);
+    const done = ts.transpileModule(text, {
+      fileName: source,
+      compilerOptions,
+      reportDiagnostics: true,
+    });
+    if (done.diagnostics.length > 0) {
+      failed = true;
+      say(
+        ts.formatDiagnostics(done.diagnostics, {
+          getCanonicalFileName: (each) => each,
+          getCurrentDirectory: () => ROOT,
+          getNewLine: () => "\n",
+        })
+      );
+      continue;
+    }
+    if (done.sourceMapText) replaceFile(path.join(BUILD, map), done.sourceMapText);
+    replaceFile(path.join(BUILD, script), done.outputText);
+  }
+  if (failed) {
+    throw new Failure("The sources could not be compiled; what the compiler said stands above.");
   }
 }
 
 async function compile() {
-  if (readText(BUILD_STAMP) === sourceDigest()) return;
+  if (isBuilt(lastBuild(), sourceFiles(), settingsDigest())) return;
   await alone(async () => {
-    const wanted = sourceDigest();
-    if (readText(BUILD_STAMP) === wanted) return;
-    fs.mkdirSync(BUILD, { recursive: true });
-    for (const name of fs.readdirSync(BUILD)) {
-      if (name.startsWith(".new-")) fs.rmSync(path.join(BUILD, name), { recursive: true });
-    }
-    const fresh = path.join(BUILD, `.new-${process.pid}`);
-    const compiler = path.join(MODULES, "typescript", "bin", "tsc");
-    const code = await run(process.execPath, [
-      compiler,
-      "-p",
-      path.join(ROOT, "tsconfig.build.json"),
-      "--outDir",
-      fresh,
-    ]);
-    if (code !== 0) {
-      fs.rmSync(fresh, { recursive: true, force: true });
-      throw new Failure("The sources could not be compiled; what the compiler said stands above.");
-    }
+    const last = lastBuild();
+    const files = sourceFiles();
+    const settings = settingsDigest();
+    if (isBuilt(last, files, settings)) return;
+    // What an interrupted run would leave behind counts as not compiled.
     fs.rmSync(BUILD_STAMP, { force: true });
-    replaceBuild(fresh);
-    fs.rmSync(fresh, { recursive: true, force: true });
-    fs.writeFileSync(BUILD_STAMP, wanted);
+    const known = last.settings === settings ? last.files : new Map();
+    await translate([...files.keys()].filter((name) => known.get(name) !== files.get(name)));
+    for (const name of last.files.keys()) {
+      if (files.has(name)) continue;
+      for (const output of outputsOf(name)) fs.rmSync(path.join(BUILD, output), { force: true });
+    }
+    replaceFile(BUILD_STAMP, JSON.stringify({ settings, files: Object.fromEntries(files) }));
   });
+}
+
+/** Types for those who use the core as a library; the commands do without. */
+async function declare() {
+  const compiler = path.join(MODULES, "typescript", "bin", "tsc");
+  const config = path.join(ROOT, "tsconfig.build.json");
+  const args = [compiler, "-p", config, "--emitDeclarationOnly", "--outDir", BUILD];
+  const code = await alone(() => run(process.execPath, args));
+  if (code !== 0) {
+    throw new Failure("The types could not be written; what the compiler said stands above.");
+  }
 }
 
 // --- commands --------------------------------------------------------------------------------------------------------
@@ -299,6 +358,7 @@ async function main([command, ...args]) {
   if (command === "test") return test(args);
   await compile();
   if (command === "build") {
+    await declare();
     const { build } = await import(new URL("../tools/bundle.mjs", import.meta.url).href);
     return build(args);
   }
