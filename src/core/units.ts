@@ -277,6 +277,7 @@ function checkDenominator(denominator: number): void {
  * @param denominator smallest fraction, 2 to 64 by doubling
  * @returns text such as `24'-6 1/2"`; carries, so 11 31/32 in at sixteenths is `1'-0"`
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: another denominator
+ * @source .5 and over rounds up to the next 1/16: US Navy Builder training manual 14044, rafter lengths
  * @example feetInches(294.5) // => "24'-6 1/2\""
  */
 export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
