@@ -26,7 +26,7 @@ import {
   type FormulaNode,
 } from "./formula.js";
 import type { FunctionSet } from "./functions.js";
-import type { BookState, CellState, SheetState, TableState } from "./model.js";
+import type { BookState, CellState, FormulaState, SheetState, TableState } from "./model.js";
 import { ANY_TEXT, ANY_VALUE, SHOWN, NATIVE_FUNCTIONS, ROUNDED } from "./natives.js";
 import {
   arrayValue,
@@ -224,6 +224,12 @@ type Ghosts = Map<SheetState, Map<number, Ghost>>;
 export class Calculator {
   private readonly prepared = new Map<string, Prepared>();
   private readonly ids = new WeakMap<CellState, number>();
+  /** texts written for the library, and the used area they were written for */
+  private texts = new WeakMap<FormulaState, string>();
+  private textsFor = "";
+  private readonly areas = new WeakMap<FormulaState, { sheet: SheetState; area: Area }[]>();
+  /** formulas and spilled areas in which no ring was found */
+  private ringFree: { formulas: FormulaState[]; shapes: string } | undefined;
   private readonly knownNatives = new Map<string, boolean>();
   private nextId = 1;
   private works: Work[] = [];
@@ -380,11 +386,20 @@ export class Calculator {
 
   /** The text of a formula as the library gets it. */
   private calculationText(work: Work): string {
-    const { tree, locals, isSubtotal } = work.prepared;
-    const typed = work.cell.formula?.typed ?? "";
-    if (!tree) return "#NAME?";
-    const text = this.rewrite(typed, tree, locals, work.cell.sheet, work.cell);
-    return isSubtotal ? text : `${CELL}(${work.id},${text})`;
+    const { tree, locals, isSubtotal, hasSpillReference } = work.prepared;
+    const { formula } = work.cell;
+    if (!tree || !formula) return "#NAME?";
+    const usedFor = `${this.used.bottom}:${this.used.right}`;
+    if (usedFor !== this.textsFor) {
+      this.texts = new WeakMap();
+      this.textsFor = usedFor;
+    }
+    const known = this.texts.get(formula);
+    if (known !== undefined && !hasSpillReference) return known;
+    const inner = this.rewrite(formula.typed, tree, locals, work.cell.sheet, work.cell);
+    const text = isSubtotal ? inner : `${CELL}(${work.id},${inner})`;
+    this.texts.set(formula, text);
+    return text;
   }
 
   private rewrite(
@@ -784,13 +799,30 @@ export class Calculator {
   /** Forces an error on every formula that depends on itself. True where there was one. */
   private markCircular(ghosts: Ghosts): boolean {
     if (this.book.iterates) return false;
+    const formulas = this.works.map((work) => work.cell.formula as FormulaState);
+    const shapes = this.spilledShapes();
+    const known = this.ringFree;
+    const isSame =
+      known?.shapes === shapes &&
+      known.formulas.length === formulas.length &&
+      known.formulas.every((formula, index) => formula === formulas[index]);
+    if (isSame && !this.works.some((work) => work.forced)) return false;
+    this.ringFree = undefined;
     const formulasBySheet = new Map<SheetState, Work[]>();
     for (const work of this.works) {
       const list = formulasBySheet.get(work.cell.sheet);
       if (list) list.push(work);
       else formulasBySheet.set(work.cell.sheet, [work]);
     }
-    const needs = (work: Work): Work[] => this.precedents(work, ghosts, formulasBySheet);
+    const memory = new Map<Work, Work[]>();
+    const needs = (work: Work): Work[] => {
+      let list = memory.get(work);
+      if (!list) {
+        list = this.precedents(work, ghosts, formulasBySheet);
+        memory.set(work, list);
+      }
+      return list;
+    };
     const rings = ringsOf(this.works, needs);
     for (const ring of rings) {
       const path = ring.map((work) => work.address);
@@ -798,7 +830,9 @@ export class Calculator {
       const message = `circular reference: ${[...shown, path[0]].join(" → ")}`;
       for (const work of ring) work.forced ??= errorValue("#CALC!", message);
     }
-    return rings.length > 0 || this.works.some((work) => work.forced !== undefined);
+    const found = rings.length > 0 || this.works.some((work) => work.forced !== undefined);
+    if (!found) this.ringFree = { formulas, shapes };
+    return found;
   }
 
   /** The formulas a formula reads, directly or through cells that spilled from them. */
@@ -836,10 +870,14 @@ export class Calculator {
 
   /** Every area a formula reads. */
   private references(work: Work): { sheet: SheetState; area: Area }[] {
-    const list: { sheet: SheetState; area: Area }[] = [];
-    const typed = work.cell.formula?.typed ?? "";
-    if (work.prepared.tree) {
-      this.collect(typed, work.prepared.tree, work.cell.sheet, work.cell, list, new Set());
+    const { formula, sheet } = work.cell;
+    const { tree } = work.prepared;
+    if (!formula || !tree) return [];
+    let list = this.areas.get(formula);
+    if (!list) {
+      list = [];
+      this.collect(formula.typed, tree, sheet, work.cell, list, new Set());
+      this.areas.set(formula, list);
     }
     return list;
   }
@@ -867,15 +905,12 @@ export class Calculator {
         return;
       }
       case "spill": {
-        const anchor = this.anchorOf(node, sheet);
-        if (!anchor) return;
-        const area = {
-          top: anchor.row,
-          left: anchor.column,
-          bottom: anchor.row,
-          right: anchor.column,
-        };
-        list.push({ sheet: anchor.sheet, area });
+        const inner = node.children[0];
+        const home = inner?.sheet === undefined ? sheet : this.book.sheet(inner.sheet);
+        if (inner?.area && home) {
+          const { top, left } = inner.area;
+          list.push({ sheet: home, area: { top, left, bottom: top, right: left } });
+        }
         return;
       }
       case "table":
