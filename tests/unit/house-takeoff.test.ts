@@ -447,8 +447,44 @@ describe("lumber", () => {
       needed: 15,
       perPackage: 8,
       order: 2,
-      note: "20 ft of horizontal seams need blocking",
+      note: "20 ft of horizontal seams need blocking at 16 in spacing",
     });
+  });
+  it("blocks are as long as the bays of their own wall", () => {
+    const mixed = house({
+      header: [...HEADER, "Spacing"],
+      walls: [
+        ["T", 240, 132, "free", "free", 16],
+        ["W", 240, 132, "free", "free", 24],
+      ],
+    });
+    const lines = orderLines(mixed).filter((each) => each.item === "Blocking lumber");
+    // 240 / 16 and 240 / 24
+    expect(lines.map((each) => each.needed)).toEqual([15, 10]);
+  });
+});
+
+describe("a wall that stands on the panels of another", () => {
+  const header = [...HEADER, "Bottom seam"];
+  const seamFeet = (value: Cell, openings: Cell[][] = []): number =>
+    only({ header, walls: [["U", 240, 96, "free", "free", value]], openings }).seamTapeFt;
+
+  it("tapes its bottom edge, less the openings that reach it", () => {
+    // four seams of 8 ft, and the 20 ft run
+    expect(seamFeet("")).toBe(32);
+    expect(seamFeet("no")).toBe(32);
+    expect(seamFeet("Yes")).toBe(52);
+    // a 36 in door between two seams takes 3 ft of the bottom edge
+    expect(seamFeet("yes", [["U", "D", 54, 0, 36, 80]])).toBe(49);
+  });
+  it("needs no blocking there: the rim or a plate is behind it", () => {
+    const upper = house({ header, walls: [["U", 240, 96, "free", "free", "yes"]] });
+    expect(blockingFeet(upper)).toBe(0);
+  });
+  it("says what it may be", () => {
+    expect(() => seamFeet("maybe")).toThrow(
+      'walls row 2 (wall U): Bottom seam must be one of yes, no; got "maybe"'
+    );
   });
 });
 

@@ -243,7 +243,9 @@ function courseFindings(house: House): Finding[] {
         )
       );
     }
-    const blocking = horizontalSeams(cut).reduce((sum, seam) => sum + seam.lengthIn, 0);
+    const blocking = horizontalSeams(cut)
+      .filter((seam) => seam.needsBlocking)
+      .reduce((sum, seam) => sum + seam.lengthIn, 0);
     if (blocking > 0) {
       const levels = [...(cut.hasRips ? [cut.panelsFromIn] : []), ...cut.courseSeamsIn];
       findings.push(

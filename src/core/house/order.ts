@@ -209,25 +209,32 @@ function backingLines(house: House): OrderLine[] {
     }));
 }
 
-/** Feet of blocking behind horizontal seams. */
-export function blockingFeet(house: House): number {
-  const lengthIn = house.built
-    .flatMap((each) => each.seams)
-    .filter((seam) => seam.isHorizontal)
-    .reduce((sum, seam) => sum + seam.lengthIn, 0);
-  return feet(lengthIn);
+/** Inches of seam that need blocking, by the stud spacing of their wall. */
+function blockingBySpacing(house: House): Map<number, number> {
+  const bySpacing = new Map<number, number>();
+  for (const { cut, seams } of house.built) {
+    const lengthIn = seams
+      .filter((seam) => seam.needsBlocking)
+      .reduce((sum, seam) => sum + seam.lengthIn, 0);
+    const { spacingIn } = cut.wall;
+    if (lengthIn > 0) bySpacing.set(spacingIn, (bySpacing.get(spacingIn) ?? 0) + lengthIn);
+  }
+  return bySpacing;
 }
 
-function blockingLines(house: House): OrderLine[] {
-  const { settings } = house;
-  const neededFt = blockingFeet(house);
-  if (neededFt === 0) return [];
-  const bayIn = settings.spacingIn - settings.studIn;
-  const blocks = ceilCount((neededFt * 12) / settings.spacingIn);
+/** Feet of blocking behind horizontal seams. */
+export function blockingFeet(house: House): number {
+  return feet([...blockingBySpacing(house).values()].reduce((sum, each) => sum + each, 0));
+}
+
+/** Blocks between studs of one spacing, from the stocked length that takes the least lumber. */
+function blockingLine(settings: Settings, spacingIn: number, lengthIn: number): OrderLine {
+  const bayIn = spacingIn - settings.studIn;
+  const blocks = ceilCount(lengthIn / spacingIn);
   const choices = settings.lumberLengthsIn
-    .map((lengthIn) => ({
-      lengthIn,
-      perStick: floorCount((lengthIn + settings.kerfIn) / (bayIn + settings.kerfIn)),
+    .map((stickIn) => ({
+      stickIn,
+      perStick: floorCount((stickIn + settings.kerfIn) / (bayIn + settings.kerfIn)),
     }))
     .filter((each) => each.perStick > 0)
     .map((each) => ({
@@ -240,21 +247,29 @@ function blockingLines(house: House): OrderLine[] {
         settings.lumberExtra
       ),
     }))
-    .sort((a, b) => a.sticks * a.lengthIn - b.sticks * b.lengthIn || b.lengthIn - a.lengthIn);
+    .sort((a, b) => a.sticks * a.stickIn - b.sticks * b.stickIn || b.stickIn - a.stickIn);
   const best = choices[0];
-  if (!best) return [];
-  return [
-    {
-      item: "Blocking lumber",
-      size: `${inchText(best.lengthIn)} in`,
-      needed: blocks,
-      unit: "blocks",
-      extra: settings.lumberExtra,
-      perPackage: best.perStick,
-      order: best.sticks,
-      note: `${neededFt.toFixed(0)} ft of horizontal seams need blocking`,
-    },
-  ];
+  if (!best) {
+    throw notCovered(
+      `settings: Lumber lengths must hold one of ${inchText(bayIn, 64)} in or longer for the blocking`
+    );
+  }
+  return {
+    item: "Blocking lumber",
+    size: `${inchText(best.stickIn)} in`,
+    needed: blocks,
+    unit: "blocks",
+    extra: settings.lumberExtra,
+    perPackage: best.perStick,
+    order: best.sticks,
+    note: `${feet(lengthIn).toFixed(0)} ft of horizontal seams need blocking at ${inchText(spacingIn)} in spacing`,
+  };
+}
+
+function blockingLines(house: House): OrderLine[] {
+  return [...blockingBySpacing(house)]
+    .sort(([a], [b]) => a - b)
+    .map(([spacingIn, lengthIn]) => blockingLine(house.settings, spacingIn, lengthIn));
 }
 
 /** Every line of the order: panels by length, tape by width, nails, backing and blocking lumber. */

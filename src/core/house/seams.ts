@@ -11,8 +11,9 @@ export interface Segment {
   readonly toX: number;
   readonly toY: number;
   readonly lengthIn: number;
-  /** needs a line of blocking behind it */
   readonly isHorizontal: boolean;
+  /** a line of blocking has to be put behind it */
+  readonly needsBlocking: boolean;
 }
 
 type Interval = readonly [number, number];
@@ -48,6 +49,7 @@ function upright(xIn: number, parts: readonly Interval[]): Segment[] {
     toY,
     lengthIn: toY - fromY,
     isHorizontal: false,
+    needsBlocking: false,
   }));
 }
 
@@ -73,22 +75,32 @@ export function verticalSeams(cut: CutWall, rips: readonly WallPiece[]): Segment
   return [...panelSeams, ...joints];
 }
 
-/** The seam over the rips and the seams between panel courses. */
+/** What a level seam leaves of the run, less the openings that reach it. */
+function levelSeam(cut: CutWall, yIn: number, aboveIn: number, needsBlocking: boolean): Segment[] {
+  const run = spanAbove(cut.wall.top, aboveIn, cut.wall.span.startIn, cut.wall.span.endIn);
+  if (!run) return [];
+  const taken = cut.openings
+    .filter((each) => each.bottomIn <= yIn + TINY_IN && each.topIn >= yIn - TINY_IN)
+    .map((each): Interval => [each.leftIn, each.rightIn]);
+  return without(run, taken).map(([fromX, toX]) => ({
+    fromX,
+    toX,
+    fromY: yIn,
+    toY: yIn,
+    lengthIn: toX - fromX,
+    isHorizontal: true,
+    needsBlocking,
+  }));
+}
+
+/**
+ * The seam over the rips, the seams between panel courses, and the one along the bottom where the
+ * wall stands on the panels of a wall below; that one has the rim or a plate behind it.
+ */
 export function horizontalSeams(cut: CutWall): Segment[] {
   const levels = cut.hasRips ? [cut.panelsFromIn, ...cut.courseSeamsIn] : cut.courseSeamsIn;
-  return levels.flatMap((yIn) => {
-    const run = spanAbove(cut.wall.top, yIn, cut.wall.span.startIn, cut.wall.span.endIn);
-    if (!run) return [];
-    const taken = cut.openings
-      .filter((each) => each.bottomIn <= yIn + TINY_IN && each.topIn >= yIn - TINY_IN)
-      .map((each): Interval => [each.leftIn, each.rightIn]);
-    return without(run, taken).map(([fromX, toX]) => ({
-      fromX,
-      toX,
-      fromY: yIn,
-      toY: yIn,
-      lengthIn: toX - fromX,
-      isHorizontal: true,
-    }));
-  });
+  return [
+    ...(cut.wall.hasBottomSeam ? levelSeam(cut, cut.bottomIn, cut.bottomIn, false) : []),
+    ...levels.flatMap((yIn) => levelSeam(cut, yIn, yIn, true)),
+  ];
 }

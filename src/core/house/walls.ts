@@ -1,5 +1,13 @@
 /** The Walls and Openings tables, read into checked rows. */
-import { TINY_IN, checkNumber, isCalcError, outOfRange, shown, wrongKind } from "../check.js";
+import {
+  TINY_IN,
+  checkChoice,
+  checkNumber,
+  isCalcError,
+  outOfRange,
+  shown,
+  wrongKind,
+} from "../check.js";
 import { type Side, type WallEnd, type RunSpan, checkEnd, checkSide, runSpan } from "../corners.js";
 import { HIGHEST_WALL_IN, LIMITS, LONGEST_WALL_IN, checkModule } from "../limits.js";
 import { feetInches } from "../units.js";
@@ -32,6 +40,7 @@ export const WALL_COLUMNS = [
   { name: "Edge nailing", isLength: true },
   { name: "Field nailing", isLength: true },
   { name: "Quantity" },
+  { name: "Bottom seam" },
 ] as const satisfies readonly ColumnSpec[];
 
 export const OPENING_COLUMNS = [
@@ -62,6 +71,8 @@ export interface Wall {
   readonly edgeIn: number;
   readonly fieldIn: number;
   readonly quantity: number;
+  /** stands on the panels of a wall below, so its bottom edge is a seam to tape */
+  readonly hasBottomSeam: boolean;
   readonly span: RunSpan;
 }
 
@@ -161,6 +172,9 @@ function readWall(row: TableRow, settings: Settings): Wall {
       LIMITS.nailSpacing
     ),
     quantity: quantityOf(row),
+    hasBottomSeam:
+      !row.isBlank("Bottom seam") &&
+      checkChoice("Bottom seam", row.cell("Bottom seam"), ["yes", "no"]) === "yes",
     span: at("Length", () =>
       runSpan({ lengthIn, thicknessIn: settings.thicknessIn, leftEnd, rightEnd })
     ),
