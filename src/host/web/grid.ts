@@ -216,13 +216,11 @@ export class Grid {
       ribbonType: "simple",
       footer: true,
       headerMenu: false,
-      disableAutoFocus: true,
     });
     univer.registerPlugin(UniverDocsPlugin);
     univer.registerPlugin(UniverDocsUIPlugin);
     univer.registerPlugin(UniverSheetsPlugin);
     univer.registerPlugin(UniverSheetsUIPlugin, {
-      disableAutoFocus: true,
       // lengths such as 22' are text on purpose
       disableForceStringAlert: true,
       disableForceStringMark: true,
@@ -258,6 +256,7 @@ export class Grid {
     const life = this.injector.get(LifecycleService);
     if (life.stage < LifecycleStages.Rendered) await life.onStage(LifecycleStages.Rendered);
     this.replaceCalculation();
+    instances.focusUnit(unit);
     this.changed = new Map();
     this.structureChanged = false;
     this.applying = false;

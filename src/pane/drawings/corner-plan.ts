@@ -30,6 +30,9 @@ const DIMENSION_ROOM = 18;
 const BEYOND_IN = 2.5;
 const WALL_SHOWN_IN = 6;
 
+/** Share of the width the picture takes where the words stand beside it. */
+const PICTURE_SHARE = 0.52;
+
 export interface CornerPlan {
   readonly markup: string;
   readonly height: number;
@@ -104,6 +107,8 @@ export interface CornerPlanOptions {
   readonly w: number;
   /** height of the picture, without heading and words */
   readonly pictureHeight: number;
+  /** words beside the picture instead of under it */
+  readonly wordsBeside: boolean;
   readonly ids: string;
   readonly colours: Palette;
 }
@@ -115,7 +120,7 @@ export function cornerPlan(
   side: Side,
   options: CornerPlanOptions
 ): CornerPlan {
-  const { x, y, w, pictureHeight, ids, colours } = options;
+  const { x, y, w, pictureHeight, wordsBeside, ids, colours } = options;
   const { thicknessIn: t, foamIn, studIn, studDepthIn: depth, tapeLapIn: lap } = house.settings;
   const end = side === "left" ? wall.leftEnd : wall.rightEnd;
   const kind = cornerKind(end);
@@ -123,7 +128,7 @@ export function cornerPlan(
   const members = end === "short" ? backingMembers(house) : [];
   const region = regionOf(kind, house, members.length > 0);
   const scale = Math.min(
-    w / (region.uMax - region.uMin),
+    (wordsBeside ? w * PICTURE_SHARE : w) / (region.uMax - region.uMin),
     pictureHeight / (region.wMax - region.wMin)
   );
   const pictureWidth = scale * (region.uMax - region.uMin);
@@ -293,7 +298,7 @@ export function cornerPlan(
     const used = Math.max(studIn, ...members.map((member) => member.toIn));
     const nameBox = (at: Rect, text: string): string => {
       const most = Math.max(1, Math.min(3, Math.floor((at.h - 4) / LINE_STEP)));
-      const lines = wrapped(text, CORNER_TEXT_SIZE, at.w - 6).slice(0, most);
+      const lines = wrapped(text, CORNER_TEXT_SIZE, at.w - 2).slice(0, most);
       if (lines.length === 0 || at.h < CORNER_TEXT_SIZE + 4) return "";
       const wide = Math.max(...lines.map((each) => textWidth(each, CORNER_TEXT_SIZE))) + 4;
       const high = lines.length * LINE_STEP;
@@ -322,25 +327,29 @@ export function cornerPlan(
 
   const heading = `${side === "left" ? "Left" : "Right"} end from above: ${end}`;
   const sentence = `This wall's panel ${endSentence(end, t, other?.name ?? "the next wall")}.`;
+  const wordsWidth = wordsBeside ? w - pictureWidth - 10 : w;
   const lines = [
-    ...wrapped(sentence, CORNER_TEXT_SIZE, w),
+    ...wrapped(sentence, CORNER_TEXT_SIZE, wordsWidth),
     ...(members.length === 0
       ? []
       : wrapped(
           `Backing: ${members.length === 1 ? "1 stud" : house.settings.backing === "channel" ? "channel of 3" : `${members.length} studs`}.`,
           CORNER_TEXT_SIZE,
-          w
+          wordsWidth
         )),
   ];
-  const textX = side === "left" ? x : x + w;
+  const inset = wordsBeside ? pictureWidth + 10 : 0;
+  const textX = side === "left" ? x + inset : x + w - inset;
+  const headingX = side === "left" ? x : x + w;
   const anchor = side === "left" ? "start" : "end";
-  const textTop =
-    Y(region.wMax) + (endReach(end, t) === 0 ? 6 : DIMENSION_ROOM) + CORNER_TEXT_SIZE / 2;
+  const pictureBottom = Y(region.wMax) + (endReach(end, t) === 0 ? 6 : DIMENSION_ROOM);
+  const textTop = (wordsBeside ? y0 + 4 : pictureBottom) + CORNER_TEXT_SIZE / 2;
+  const textBottom = textTop + lines.length * LINE_STEP;
   return {
     markup: el(
       "g",
       { class: "corner-plan", "data-side": side, "data-end": end },
-      label(textX, y + 7, shortened(heading, HEADING_SIZE, w, true), {
+      label(headingX, y + 7, shortened(heading, HEADING_SIZE, w, true), {
         size: HEADING_SIZE,
         anchor,
         isBold: true,
@@ -354,7 +363,7 @@ export function cornerPlan(
         })
       )
     ),
-    height: textTop + lines.length * LINE_STEP - y,
+    height: Math.max(textBottom, pictureBottom) - y,
     hasBacking: members.length > 0,
   };
 }

@@ -39,12 +39,15 @@ const TITLE_ROOM = 34;
 const BADGE_RADIUS = 7.5;
 const BADGE_TEXT = 9;
 
+/** A point on the sheet, in: across, and up its length. */
+type Corner = readonly [number, number];
+
 /** A piece where it lies on the sheet. */
 export interface LaidPiece {
   readonly each: HousePiece;
   readonly placement: CutPlacement;
-  /** corners on the sheet, in; x across, y up the length */
-  readonly outline: readonly (readonly [number, number])[];
+  /** corners on the sheet: the foot of its first side, along its top, the foot of its last side */
+  readonly outline: readonly Corner[];
   readonly size: string;
 }
 
@@ -53,6 +56,8 @@ export interface CutStep {
   readonly number: number;
   readonly cut: SawCut;
   readonly words: string;
+  /** a slope sawn off a piece already cut out as a rectangle */
+  readonly isTrim: boolean;
 }
 
 /** A sheet of the plan, ready to be drawn or listed. */
@@ -70,21 +75,21 @@ export interface SheetView {
  * Corners of a piece as it lies: as it stands on the wall, turned end for end, or a quarter turn with
  * its top to the right. Never flipped: both sides of a panel differ.
  */
-function laidOutline(each: HousePiece, placement: CutPlacement): (readonly [number, number])[] {
+function laidOutline(each: HousePiece, placement: CutPlacement): Corner[] {
   const { leftIn, rightIn, bottomIn, top } = each.piece;
   const { xIn, yIn, widthIn, heightIn, turned } = placement;
   const across = turned === 90 ? heightIn : widthIn;
   // the saw takes the gap off the sides
   const ratio = across / (rightIn - leftIn);
-  const standing: (readonly [number, number])[] = [
+  const standing: Corner[] = [
     [0, 0],
-    ...top.map((point): readonly [number, number] => [
+    ...top.map((point): Corner => [
       (point.xIn - leftIn) * ratio,
       Math.max(0, point.heightIn - bottomIn),
     ]),
     [across, 0],
   ];
-  return standing.map(([u, v]): readonly [number, number] => {
+  return standing.map(([u, v]): Corner => {
     if (turned === 180) return [xIn + widthIn - u, yIn + heightIn - v];
     if (turned === 90) return [xIn + v, yIn + heightIn - u];
     return [xIn + u, yIn + v];
@@ -145,6 +150,19 @@ export function sheetView(house: HouseTakeoff, index: number): SheetView {
   const name = sheetNames(house)[index] as string;
   const byId = housePieces(house);
   const size = `${inches(sheet.widthIn)} x ${inches(sheet.lengthIn)}`;
+  const pieces = sheet.placements.flatMap((placement): LaidPiece[] => {
+    const each = byId.get(placement.id);
+    if (!each) return [];
+    const place = { sheetIndex: index, sheetName: name, placement };
+    return [
+      { each, placement, outline: laidOutline(each, placement), size: pieceSize(each, place) },
+    ];
+  });
+  const planned = sheet.cuts.map((cut, place) => ({
+    cut,
+    words: stepWords(sheet.cuts, place, house.settings.kerfIn),
+    isTrim: false,
+  }));
   return {
     sheet,
     name,
@@ -152,20 +170,32 @@ export function sheetView(house: HouseTakeoff, index: number): SheetView {
       sheet.kind === "panel"
         ? `Panel ${name}, ${size}`
         : `Scrap ${name}: ${house.scrapNames.get(sheet.scrapId ?? "") ?? size}`,
-    pieces: sheet.placements.flatMap((placement) => {
-      const each = byId.get(placement.id);
-      if (!each) return [];
-      const place = { sheetIndex: index, sheetName: name, placement };
-      return [
-        { each, placement, outline: laidOutline(each, placement), size: pieceSize(each, place) },
-      ];
-    }),
-    steps: sheet.cuts.map((cut, place) => ({
+    pieces,
+    steps: [...planned, ...pieces.flatMap(trims)].map((step, place) => ({
+      ...step,
       number: place + 1,
-      cut,
-      words: stepWords(sheet.cuts, place, house.settings.kerfIn),
     })),
   };
+}
+
+/** A top of more than one stretch is planned as a rectangle; its slopes are sawn off afterwards. */
+function trims(laid: LaidPiece): Omit<CutStep, "number">[] {
+  const { top, bottomIn } = laid.each.piece;
+  if (top.length <= 2) return [];
+  const highestIn = Math.max(...top.map((point) => point.heightIn));
+  return top.slice(1).flatMap((to, index) => {
+    const from = top[index] as (typeof top)[number];
+    if (Math.min(from.heightIn, to.heightIn) > highestIn - TINY_IN) return [];
+    const [a, b] = [laid.outline[index + 1], laid.outline[index + 2]] as [Corner, Corner];
+    const [low, high] = [from.heightIn - bottomIn, to.heightIn - bottomIn].map(inches);
+    return [
+      {
+        cut: { fromX: a[0], fromY: a[1], toX: b[0], toY: b[1] },
+        words: `slope on ${laid.each.label}, ${low} to ${high} over ${inches(to.xIn - from.xIn)}`,
+        isTrim: true,
+      },
+    ];
+  });
 }
 
 interface Scene {
@@ -175,32 +205,57 @@ interface Scene {
   readonly scale: number;
 }
 
-/** Badges stand on their cuts where they are clear of each other. */
-function placeBadges(scene: Scene, area: Rect): { step: CutStep; x: number; y: number }[] {
+interface Badge {
+  readonly step: CutStep;
+  readonly x: number;
+  readonly y: number;
+  /** where on the cut it belongs, if it stands beside it */
+  readonly from?: readonly [number, number];
+}
+
+function badgeBox(x: number, y: number): Rect {
+  return { x: x - BADGE_RADIUS, y: y - BADGE_RADIUS, w: 2 * BADGE_RADIUS, h: 2 * BADGE_RADIUS };
+}
+
+/** Where along a cut its badge may stand, best first: near an end, in the middle, between. */
+const BADGE_SHARES = [0.5, 0.25, 0.75, 0.35, 0.65, 0.15, 0.85];
+/** How far beside a cut too short or too crowded for it, in radii. */
+const BADGE_STEPS = [1.8, -1.8, 3.2, -3.2, 4.8, -4.8];
+
+/** Badges stand on their cuts where they are clear of each other, else beside them. */
+function placeBadges(scene: Scene, area: Rect): Badge[] {
   const { view, X, Y } = scene;
   const done: Rect[] = [];
-  const size = 2 * BADGE_RADIUS;
+  const isFree = (x: number, y: number): boolean => {
+    const box = badgeBox(x, y);
+    return (
+      box.x >= area.x - BADGE_RADIUS &&
+      box.y >= area.y - BADGE_RADIUS &&
+      box.x + box.w <= area.x + area.w + BADGE_RADIUS &&
+      box.y + box.h <= area.y + area.h + BADGE_RADIUS &&
+      !done.some((other) => overlaps(box, other, 1))
+    );
+  };
   return view.steps.map((step) => {
     const { fromX, fromY, toX, toY } = step.cut;
     const [x1, y1, x2, y2] = [X(fromX), Y(fromY), X(toX), Y(toY)];
     const length = Math.hypot(x2 - x1, y2 - y1) || 1;
-    const ends = Math.min(0.5, (BADGE_RADIUS + 3) / length);
-    let best = { x: (x1 + x2) / 2, y: (y1 + y2) / 2 };
-    for (const share of [ends, 1 - ends, 0.5, 0.25, 0.75, 0.35, 0.65]) {
-      const x = x1 + (x2 - x1) * share;
-      const y = y1 + (y2 - y1) * share;
-      const box = { x: x - BADGE_RADIUS, y: y - BADGE_RADIUS, w: size, h: size };
-      const isInside =
-        box.x >= area.x &&
-        box.y >= area.y &&
-        box.x + size <= area.x + area.w &&
-        box.y + size <= area.y + area.h;
-      if (!isInside || done.some((other) => overlaps(box, other, 1))) continue;
-      best = { x, y };
-      break;
-    }
-    done.push({ x: best.x - BADGE_RADIUS, y: best.y - BADGE_RADIUS, w: size, h: size });
-    return { step, ...best };
+    const end = Math.min(0.5, (BADGE_RADIUS + 3) / length);
+    const on = [end, 1 - end, ...BADGE_SHARES].map((share): Badge => {
+      return { step, x: x1 + (x2 - x1) * share, y: y1 + (y2 - y1) * share };
+    });
+    const middle = [(x1 + x2) / 2, (y1 + y2) / 2] as const;
+    const beside = BADGE_STEPS.flatMap((steps): Badge[] => {
+      const far = steps * BADGE_RADIUS;
+      const across = {
+        x: middle[0] - ((y2 - y1) / length) * far,
+        y: middle[1] + ((x2 - x1) / length) * far,
+      };
+      return [{ step, ...across, from: middle }];
+    });
+    const best = [...on, ...beside].find(({ x, y }) => isFree(x, y)) ?? (on[0] as Badge);
+    done.push(badgeBox(best.x, best.y));
+    return best;
   });
 }
 
@@ -232,6 +287,19 @@ function placesIn(scene: Scene, laid: LaidPiece): Rect[] {
   return places.filter((place) => place.h > 0).sort((a, b) => b.w * b.h - a.w * a.h);
 }
 
+/** A name in two lines: `Court east` over `upper-3`. */
+function brokenName(name: string): string[] {
+  const words = name.split(" ");
+  if (words.length < 2) return [name];
+  const half = name.length / 2;
+  let first = words[0] as string;
+  let used = 1;
+  while (used < words.length - 1 && first.length + (words[used] as string).length / 2 < half) {
+    first += ` ${words[used++] as string}`;
+  }
+  return [first, words.slice(used).join(" ")];
+}
+
 /** Text for a piece, clear of the badges. */
 function laidLabel(scene: Scene, laid: LaidPiece, taken: readonly Rect[]): FittedLabel | undefined {
   const { placement, each } = laid;
@@ -246,6 +314,7 @@ function laidLabel(scene: Scene, laid: LaidPiece, taken: readonly Rect[]): Fitte
   const turned = turnedWords(placement);
   const most = Math.max(...inset.map((place) => Math.max(place.w, place.h)), 0);
   const cut = { ...name, text: shortened(each.label, TEXT, most - 6, true) };
+  const broken = brokenName(each.label).map((part) => ({ ...name, text: part, size: SMALL_TEXT }));
   const end = { ...name, text: `…${each.label.slice(each.label.lastIndexOf("-"))}` };
   return fitLabel(
     inset,
@@ -254,6 +323,8 @@ function laidLabel(scene: Scene, laid: LaidPiece, taken: readonly Rect[]): Fitte
       [name, small(laid.size)],
       [{ text: `${each.label}:  ${laid.size}`, size: SMALL_TEXT }],
       [name],
+      [...broken, small(laid.size)],
+      broken,
       [end, small(laid.size)],
       [end],
       ...(cut.text === "" ? [] : [[cut]]),
@@ -268,8 +339,8 @@ function slopedEdge({ outline, placement }: LaidPiece): (xIn: number) => number 
   const ascending = placement.turned === 180 ? [...edge].reverse() : edge;
   return (xIn) => {
     for (let index = 1; index < ascending.length; index++) {
-      const [x1, y1] = ascending[index - 1] as readonly [number, number];
-      const [x2, y2] = ascending[index] as readonly [number, number];
+      const [x1, y1] = ascending[index - 1] as Corner;
+      const [x2, y2] = ascending[index] as Corner;
       if (xIn <= x2 + TINY_IN || index === ascending.length - 1) {
         return x2 - x1 < TINY_IN ? y2 : y1 + ((y2 - y1) * (xIn - x1)) / (x2 - x1);
       }
@@ -319,12 +390,7 @@ export function cutDrawing(
   const Y = (yIn: number): number => area.y + area.h - yIn * scale;
   const scene: Scene = { view, X, Y, scale };
   const badges = placeBadges(scene, area);
-  const taken = badges.map(({ x, y }) => ({
-    x: x - BADGE_RADIUS,
-    y: y - BADGE_RADIUS,
-    w: 2 * BADGE_RADIUS,
-    h: 2 * BADGE_RADIUS,
-  }));
+  const taken = badges.map(({ x, y }) => badgeBox(x, y));
 
   const leftovers = sheet.leftovers.map((left) => {
     const at = {
@@ -358,7 +424,7 @@ export function cutDrawing(
 
   const pieces = view.pieces.map((laid) => {
     const isRip = laid.each.piece.kind === "rip";
-    const trims = laid.each.piece.top.length > 2;
+    const isTrimmed = laid.each.piece.top.length > 2;
     return el(
       "g",
       {
@@ -374,7 +440,7 @@ export function cutDrawing(
         [`${laid.each.label}: ${laid.size}`, turnedWords(laid.placement)].filter(Boolean).join(", ")
       ),
       // a top of more than one stretch is cut out of its rectangle afterwards
-      trims
+      isTrimmed
         ? rect(
             {
               x: X(laid.placement.xIn),
@@ -399,7 +465,7 @@ export function cutDrawing(
     );
   });
 
-  const cuts = badges.map(({ step, x, y }) => {
+  const cuts = badges.map(({ step, x, y, from }) => {
     const { fromX, fromY, toX, toY } = step.cut;
     return el(
       "g",
@@ -410,6 +476,7 @@ export function cutDrawing(
         "stroke-width": 1.5,
         "stroke-dasharray": "6 2",
       }),
+      from ? line(from[0], from[1], x, y, { stroke: colours.accent, "stroke-width": 0.8 }) : "",
       el("circle", {
         cx: x,
         cy: y,

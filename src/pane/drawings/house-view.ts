@@ -185,6 +185,9 @@ export interface Burn {
   readonly side: Side;
   /** `burn 1-15/16`, `hold back 1-15/16`, `start at 0` */
   readonly short: string;
+  /** how: `hold the tape with 1-15/16 at the left framing corner, then ...` */
+  readonly how: string;
+  /** the whole instruction */
   readonly words: string;
 }
 
@@ -193,25 +196,21 @@ export function burnOf(wall: Wall): Burn {
   const side = wall.from;
   const amount = thicknessText(Math.abs(reach));
   const usual = [1, 2, 3].map((count) => inches(count * wall.spacingIn)).join(", ");
-  const then = `then lay out as usual: ${usual} on the tape are stud centers.`;
-  if (reach > 0) {
-    return {
-      side,
-      short: `burn ${amount}`,
-      words: `Lay out from the ${side} end. Burn ${amount}: hold the tape with ${amount} at the ${side} framing corner, ${then}`,
-    };
-  }
-  if (reach < 0) {
-    return {
-      side,
-      short: `hold back ${amount}`,
-      words: `Lay out from the ${side} end. Hold back ${amount}: start the tape ${amount} inside the ${side} framing corner, at the face of the other wall's panel, ${then}`,
-    };
-  }
+  const then = `then lay out as usual: ${usual} on the tape are stud centers`;
+  const [short, how] =
+    reach > 0
+      ? [`burn ${amount}`, `hold the tape with ${amount} at the ${side} framing corner`]
+      : reach < 0
+        ? [
+            `hold back ${amount}`,
+            `start the tape ${amount} inside the ${side} framing corner, at the face of the other wall's panel`,
+          ]
+        : ["start at 0", `nothing to burn; start the tape at the ${side} framing corner`];
   return {
     side,
-    short: "start at 0",
-    words: `Lay out from the ${side} end. Nothing to burn: start the tape at the ${side} framing corner, ${then}`,
+    short,
+    how: `${how}, ${then}.`,
+    words: `Lay out from the ${side} end. ${short.charAt(0).toUpperCase()}${short.slice(1)}: ${how}, ${then}.`,
   };
 }
 
@@ -224,6 +223,11 @@ export interface MarkRow {
   readonly line: string;
   readonly breaks: boolean;
   readonly isEndStud: boolean;
+  /** its center lies behind the start of the tape */
+  readonly isBehind: boolean;
+  /** the opening it stands in */
+  readonly cripple: string | undefined;
+  /** all of it in words */
   readonly note: string;
   /** between the plates, along the long edge; undefined where there is no room for a stud */
   readonly studLength: string | undefined;
@@ -247,6 +251,7 @@ export function wallMarksTable(house: HouseTakeoff, wallName: Cell): MarksTable 
 /** The same of a wall already found. */
 export function marksOf(house: HouseTakeoff, wall: Wall): MarksTable {
   const marks = crewMarks(wall, house.openings, house.settings);
+  const own = house.openings.filter((each) => each.wall === wall.name);
   const rows = marks.map(({ stud, tapeText, cut, isRaked, note }): MarkRow => {
     const notes = [
       stud.breaksHere ? "panel breaks" : "",
@@ -260,6 +265,9 @@ export function marksOf(house: HouseTakeoff, wall: Wall): MarksTable {
       line: feetInches(stud.tapeIn - house.settings.studIn / 2),
       breaks: stud.breaksHere,
       isEndStud: stud.isEndStud,
+      isBehind: stud.tapeIn < 0,
+      cripple: own.find((each) => stud.centerIn > each.leftIn && stud.centerIn < each.rightIn)
+        ?.name,
       note: notes.filter(Boolean).join(", "),
       studLength: cut ? feetInches(cut.lengthIn) : undefined,
       bevel: cut && isRaked ? `${cut.bevelDeg.toFixed(1)}°` : undefined,

@@ -16,12 +16,22 @@ export {
   builtWall,
   burnOf,
   copyName,
+  inches,
+  marksOf,
   piecePlaces,
   pieceSize,
   sheetNames,
+  sheetText,
+  shortName,
+  thicknessText,
   wallGroups,
   wallMarksTable,
 } from "./house-view.js";
-export { escapeText } from "./svg.js";
+export { escapeText, shortened, textWidth, wrapped } from "./svg.js";
 export { type Theme, THEMES, drawingVariables } from "./theme.js";
-export { type WallDrawingOptions, WIDTH_LIMITS, wallDrawing } from "./wall-drawing.js";
+export {
+  type WallDrawingOptions,
+  WIDTH_LIMITS,
+  drawBuiltWall,
+  wallDrawing,
+} from "./wall-drawing.js";

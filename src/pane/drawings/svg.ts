@@ -77,20 +77,24 @@ export function polygonPath(points: readonly (readonly [number, number])[]): str
 }
 
 /** Widths of characters in parts of the font size: a wide sans-serif, so that others fit too. */
-const NARROW = /[ '.,:;|!ijlI/()[\]-]/;
-const WIDE = /[mwMW@%]/;
+const WIDTHS: readonly (readonly [RegExp, number])[] = [
+  [/[ '.,:;|!ijlI/]/, 0.33],
+  [/[trf()[\]-]/, 0.4],
+  [/["sczJ*?]/, 0.53],
+  [/[mwMW@%…]/, 1],
+  [/[\u2E80-\uFFFF\u{10000}-\u{10FFFF}]/u, 1.05],
+  [/[A-Z]/, 0.72],
+];
+const USUAL_CHARACTER = 0.64;
+const BOLD_SHARE = 1.1;
 
 /** Width of a line of text by estimate, in drawing units. */
 export function textWidth(text: string, size: number, isBold = false): number {
   let parts = 0;
   for (const char of text) {
-    if (NARROW.test(char)) parts += 0.36;
-    else if (char === '"' || char === "t" || char === "r" || char === "f") parts += 0.46;
-    else if (WIDE.test(char)) parts += 0.96;
-    else if (char >= "\u2E80") parts += 1.05;
-    else parts += /[A-Z]/.test(char) ? 0.71 : 0.63;
+    parts += WIDTHS.find(([kind]) => kind.test(char))?.[1] ?? USUAL_CHARACTER;
   }
-  return parts * size * (isBold ? 1.1 : 1);
+  return parts * size * (isBold ? BOLD_SHARE : 1);
 }
 
 /** Cuts text that would come out wider than it may. */

@@ -73,6 +73,8 @@ export interface WallDrawingOptions {
   readonly width?: number | undefined;
   /** most height the wall itself may take, in CSS pixels; default 0.6 of the width */
   readonly wallHeight?: number | undefined;
+  /** for a printed sheet: no heading, smaller corners; default no */
+  readonly compact?: boolean | undefined;
   /** which of equal walls; default 1 */
   readonly copy?: number | undefined;
 }
@@ -90,6 +92,7 @@ const NAME_TEXT = 13;
 const LARGEST_SCALE = 5;
 const EDGE = 8;
 const PLAN_HEIGHT = 112;
+const COMPACT_PLAN_HEIGHT = 96;
 /** Room a legend wants between the corners, and between it and them. */
 const LEAST_LEGEND = 110;
 const LEGEND_GAP = 24;
@@ -362,6 +365,7 @@ function openingMarkup(scene: Scene, opening: Opening): string {
       [whole, small(size), small(`sill ${inches(opening.bottomIn)}`)],
       [whole, small(size)],
       [whole],
+      [{ ...whole, size: SMALL_TEXT }],
       [cut, small(size), small(`sill ${inches(opening.bottomIn)}`)],
       [cut, small(size)],
       [cut],
@@ -590,7 +594,9 @@ function marksBand(scene: Scene, y: number): Band {
   const { built, X, Y, colours, leftX, rightX, width } = scene;
   const { studs, bottomIn } = built.cut;
   const marks = letteredMarks(scene, SMALL_TEXT * 1.3);
-  const widest = Math.max(...marks.list.map((mark) => textWidth(mark.text, SMALL_TEXT, true)));
+  const widest = Math.max(
+    ...marks.list.map((mark) => textWidth(mark.text, SMALL_TEXT, mark.isBreak))
+  );
   const spacing = built.cut.wall.spacingIn * scene.scale;
   const isUpright = !marks.isThinned && spacing >= widest + 8;
   const step = isUpright ? widest + 6 : SMALL_TEXT * 1.3;
@@ -611,7 +617,7 @@ function marksBand(scene: Scene, y: number): Band {
     low,
     high
   );
-  const textY = y + 20;
+  const textY = y + (scene.options.compact ? 17 : 20);
   const ticks = studs.map((stud) =>
     line(X(stud.centerIn), Y(bottomIn) + 1, X(stud.centerIn), y + (stud.breaksHere ? 9 : 6), {
       stroke: stud.breaksHere ? colours.ink : colours.faint,
@@ -665,12 +671,13 @@ function marksBand(scene: Scene, y: number): Band {
 function dimensionBand(scene: Scene, y: number): Band {
   const { built, X, colours } = scene;
   const { wall } = built.cut;
+  const step = scene.options.compact ? 14 : 17;
   const rows = [
     { from: 0, to: wall.lengthIn, text: `framing ${feetInches(wall.lengthIn)}` },
     { from: wall.span.startIn, to: wall.span.endIn, text: `panels ${feetInches(wall.span.runIn)}` },
   ];
   const markup = rows.map((each, index) => {
-    const at = y + 9 + index * 17;
+    const at = y + 9 + index * step;
     const [a, b] = [X(each.from), X(each.to)];
     const wide = textWidth(each.text, SMALL_TEXT) + 8;
     const style = { stroke: colours.muted, "stroke-width": 0.9 };
@@ -692,7 +699,7 @@ function dimensionBand(scene: Scene, y: number): Band {
           }),
     ].join("");
   });
-  return { markup: el("g", { class: "dimensions" }, ...markup), bottom: y + 9 + 17 * 2 };
+  return { markup: el("g", { class: "dimensions" }, ...markup), bottom: y + 9 + step * 2 };
 }
 
 interface Key {
@@ -801,7 +808,9 @@ function cornerWidth(width: number): number {
 function cornersBand(scene: Scene, y: number): Band {
   const { house, built, width, ids, colours, used } = scene;
   const w = cornerWidth(width);
-  const common = { y, w, pictureHeight: PLAN_HEIGHT, ids, colours };
+  const wordsBeside = scene.options.compact ?? false;
+  const pictureHeight = wordsBeside ? COMPACT_PLAN_HEIGHT : PLAN_HEIGHT;
+  const common = { y, w, pictureHeight, wordsBeside, ids, colours };
   const left = cornerPlan(house, built.cut.wall, "left", { ...common, x: EDGE });
   const right = cornerPlan(house, built.cut.wall, "right", { ...common, x: width - EDGE - w });
   for (const hatch of ["foam", "wood", "framing"] as const) used.add(hatch);
@@ -912,7 +921,7 @@ export function drawBuiltWall(
   const wallWidth = (highX - lowX) * scale;
   const leftX = leftRoom + (width - leftRoom - rightRoom - wallWidth) / 2;
   const titleY = 12;
-  const topY = 30 + (wallPeak(wall) ? 14 : 0);
+  const topY = (options.compact ? 8 : 30) + (wallPeak(wall) ? 14 : 0);
   const scene: Scene = {
     ...room,
     scale,
@@ -955,7 +964,7 @@ export function drawBuiltWall(
     y = marks.bottom;
   }
   add(dimensionBand(scene, y));
-  const underY = y + 10;
+  const underY = y + (options.compact ? 3 : 10);
   if (options.corners !== false) add(cornersBand(scene, underY));
   if (options.legend !== false) {
     // between the corners where there is room, else under everything
@@ -983,11 +992,13 @@ export function drawBuiltWall(
       colours,
       hatches: [...scene.used],
     },
-    label(EDGE, titleY, shortened(`${name}, from outside`, NAME_TEXT, width - 2 * EDGE, true), {
-      size: NAME_TEXT,
-      anchor: "start",
-      isBold: true,
-    }),
+    options.compact
+      ? ""
+      : label(EDGE, titleY, shortened(`${name}, from outside`, NAME_TEXT, width - 2 * EDGE, true), {
+          size: NAME_TEXT,
+          anchor: "start",
+          isBold: true,
+        }),
     el(
       "g",
       { class: "elevation", "data-left": num(scene.X(0)), "data-scale": scale.toFixed(5) },
