@@ -1,29 +1,12 @@
-/**
- * Builds what is handed out, into dist/. Needs the compiled sources in build/.
- *
- * node src/cli/run.mjs build [library] [script-host]
- */
+/** Builds what is handed out, into dist/. Needs the compiled sources in build/. */
 import fs from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { gzipSync } from "node:zlib";
-import webpack from "webpack";
+import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
+import { bundle, tellSize } from "./bundle-tools.mjs";
 import { DIST, ROOT } from "./webpack/common.mjs";
 import library from "./webpack/library.mjs";
 import scriptHost, { SCRIPT_FILE } from "./webpack/script-host.mjs";
-
-/** Runs webpack; throws what it complains about, warnings too. */
-export function bundle(config) {
-  return new Promise((resolve, reject) => {
-    webpack(config, (error, stats) => {
-      if (error) return reject(error);
-      if (stats.hasErrors() || stats.hasWarnings()) {
-        return reject(new Error(stats.toString({ all: false, errors: true, warnings: true })));
-      }
-      resolve(stats);
-    });
-  });
-}
 
 function filesBelow(folder) {
   return fs
@@ -84,25 +67,42 @@ async function buildScriptHost() {
   tellSize("script for web spreadsheets", path.join(DIST, "script-host", SCRIPT_FILE));
 }
 
-/** What people wait for when a file is fetched or pasted. */
-function tellSize(what, file) {
-  const bytes = fs.readFileSync(file);
-  const kB = (count) => `${(count / 1000).toFixed(0)} kB`;
-  const packed = gzipSync(bytes).length;
-  console.log(`${what}: ${path.relative(ROOT, file)}, ${kB(bytes.length)} (${kB(packed)} packed)`);
-}
+const PARTS = { library: buildLibrary, "script-host": buildScriptHost, addin: buildAddin };
 
-const PARTS = { library: buildLibrary, "script-host": buildScriptHost };
+const USAGE = `Usage: npm run build -- [${Object.keys(PARTS).join("] [")}] [--base ADDRESS] [--host-script own|host]
+
+  without a part, everything is built into dist/
+  --base ADDRESS     where the add-in's folder will be served from, https; ${LOCAL_BASE}, if left out
+  --host-script own  a copy of the spreadsheet's script beside the pane, for closed networks and ${LOCAL_BASE}
+  --host-script host that script from its maker, as usual
+`;
+
+function readOptions(args) {
+  const options = { parts: [] };
+  for (let at = 0; at < args.length; at++) {
+    const arg = args[at];
+    if (arg === "--base") options.base = args[++at] ?? "";
+    else if (arg === "--host-script") options.script = args[++at] ?? "";
+    else if (Object.hasOwn(PARTS, arg)) options.parts.push(arg);
+    else return undefined;
+  }
+  if (options.script !== undefined && !["own", "host"].includes(options.script)) return undefined;
+  return options;
+}
 
 /** Builds the parts named, or all of them. Returns the exit code. */
 export async function build(args) {
-  const unknown = args.filter((name) => !Object.hasOwn(PARTS, name));
-  if (unknown.length > 0) {
-    console.error(
-      `There is no part ${unknown.join(", ")}; there are ${Object.keys(PARTS).join(", ")}.`
-    );
+  const options = readOptions(args);
+  if (!options) {
+    console.error(USAGE);
     return 2;
   }
-  for (const name of args.length === 0 ? Object.keys(PARTS) : args) await PARTS[name]();
+  const parts = options.parts.length === 0 ? Object.keys(PARTS) : options.parts;
+  try {
+    for (const name of parts) await PARTS[name](options);
+  } catch (error) {
+    console.error(error.message);
+    return 1;
+  }
   return 0;
 }

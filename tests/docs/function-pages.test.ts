@@ -93,7 +93,7 @@ describe("function pages", () => {
       if (!fs.existsSync(file) || fs.readFileSync(file, "utf8") !== text) stale.push(name);
     }
     expect(stale).toEqual([]);
-  });
+  }, 120000);
 
   test("semicolons replace only what separates arguments, and commas only decimal points", () => {
     expect(withSemicolons('=SHEATH.A("1,5 a;b", 2.5, {1,2})')).toBe(

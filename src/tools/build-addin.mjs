@@ -1,0 +1,142 @@
+/** The add-in as a static folder for any https host: scripts, pane, help, icons, metadata and manifest. */
+import fs from "node:fs";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { bundle, tellSize } from "./bundle-tools.mjs";
+import { writeHelp } from "./help-pages.mjs";
+import { writeIcons } from "./icons.mjs";
+import { ROOT, SRC } from "./webpack/common.mjs";
+import addin, { ADDIN } from "./webpack/addin.mjs";
+
+export const LOCAL_BASE = "https://localhost:3000";
+/** Address the host's maker serves its script from. */
+const HOST_SCRIPT = "https://appsforoffice.microsoft.com/lib/1/hosted/office.js";
+const OWN_FOLDER = "host-script";
+const OWN_PACKAGE = path.join(ROOT, "node_modules", "@microsoft", "office-js", "dist");
+/** Files the host's script asks for beside itself on desktop, on the web and on the Mac. */
+const OWN_FILES = [
+  "office.js",
+  "o15apptofilemappingtable.js",
+  "excel-win32-16.01.js",
+  "excel-web-16.00.js",
+  "excel-mac-16.00.js",
+];
+const STRINGS = "office_strings.js";
+
+/** The host's script and what it asks for, for networks that reach nothing else. */
+function copyHostScript() {
+  const target = path.join(ADDIN, OWN_FOLDER);
+  fs.mkdirSync(target, { recursive: true });
+  for (const name of OWN_FILES) {
+    fs.copyFileSync(path.join(OWN_PACKAGE, name), path.join(target, name));
+  }
+  for (const locale of fs.readdirSync(OWN_PACKAGE)) {
+    const strings = path.join(OWN_PACKAGE, locale, STRINGS);
+    if (!fs.existsSync(strings)) continue;
+    fs.mkdirSync(path.join(target, locale), { recursive: true });
+    fs.copyFileSync(strings, path.join(target, locale, STRINGS));
+  }
+}
+
+function hostScriptTag(isOwn) {
+  const address = isOwn ? `${OWN_FOLDER}/office.js` : HOST_SCRIPT;
+  return `<script src="${address}"></script>`;
+}
+
+export function helpPage(id) {
+  return `help/functions/${id.toLowerCase().replaceAll("_", "-")}.html`;
+}
+
+/** The metadata with the address of each function's help page. */
+export function withHelp(metadata, base) {
+  return {
+    ...metadata,
+    functions: metadata.functions.map((each) => ({
+      ...each,
+      helpUrl: `${base}/${helpPage(each.id)}`,
+    })),
+  };
+}
+
+/** Width and height of a PNG file. */
+function pictureSize(file) {
+  const bytes = fs.readFileSync(file);
+  return [bytes.readUInt32BE(16), bytes.readUInt32BE(20)];
+}
+
+/** The built folder, as the manifest's checker asks about it. */
+export function builtFolder(base, folder = ADDIN) {
+  const has = (name) => fs.statSync(path.join(folder, name), { throwIfNoEntry: false })?.size > 0;
+  return {
+    base,
+    has,
+    pictureSize: (name) => (has(name) ? pictureSize(path.join(folder, name)) : undefined),
+  };
+}
+
+function compiled(name) {
+  return import(pathToFileURL(path.join(ROOT, "build", name)).href);
+}
+
+/** What every function is called with, from the code itself. */
+async function knownFunctions() {
+  const { worksheetFunctions } = await compiled("functions/registry.js");
+  return worksheetFunctions.map((each) => ({ ...each, argumentCount: each.call.length }));
+}
+
+function checkedBase(text) {
+  const base = text.replace(/\/+$/, "");
+  let address;
+  try {
+    address = new URL(base);
+  } catch {
+    throw new Error(
+      `--base needs an address such as https://intranet.example/sheathing; got ${text}`
+    );
+  }
+  if (address.protocol !== "https:")
+    throw new Error(`--base must start with https://; got ${text}`);
+  if (address.search || address.hash) throw new Error(`--base must end in a folder; got ${text}`);
+  return base;
+}
+
+/**
+ * Builds the folder and checks its manifest.
+ *
+ * @param options.base   address the folder will have
+ * @param options.script whose copy of the host's script: "own", beside the pane, or "host", from its maker
+ */
+export async function buildAddin({ base: given, script }) {
+  const base = checkedBase(given ?? LOCAL_BASE);
+  const isOwn = (script ?? (base === LOCAL_BASE ? "own" : "host")) === "own";
+  fs.rmSync(ADDIN, { recursive: true, force: true });
+  await bundle(addin());
+  const page = fs.readFileSync(path.join(SRC, "addin", "taskpane.html"), "utf8");
+  fs.writeFileSync(
+    path.join(ADDIN, "taskpane.html"),
+    page.replace("<!-- host script -->", hostScriptTag(isOwn))
+  );
+  if (isOwn) copyHostScript();
+  writeIcons(path.join(ADDIN, "icons"));
+  writeHelp(path.join(ROOT, "docs"), path.join(ADDIN, "help"));
+  const metadata = withHelp(
+    JSON.parse(fs.readFileSync(path.join(SRC, "functions", "functions.json"), "utf8")),
+    base
+  );
+  fs.writeFileSync(path.join(ADDIN, "functions.json"), `${JSON.stringify(metadata, null, 2)}\n`);
+  const { VERSION } = await compiled("core/version.js");
+  const xml = fs
+    .readFileSync(path.join(ROOT, "manifest", "manifest.xml"), "utf8")
+    .replace(/<!--.*?-->\n/s, "")
+    .replaceAll("{base}", base)
+    .replaceAll("{version}", `${VERSION}.0`);
+  fs.writeFileSync(path.join(ADDIN, "manifest.xml"), xml);
+  const { manifestFaults } = await compiled("tools/manifest-check.js");
+  const faults = manifestFaults(xml, metadata, await knownFunctions(), builtFolder(base));
+  if (faults.length > 0) throw new Error(`The manifest is wrong:\n${faults.join("\n")}`);
+  tellSize("functions, which cells wait for", path.join(ADDIN, "functions.js"));
+  tellSize("pane", path.join(ADDIN, "taskpane.js"));
+  console.log(
+    `add-in for ${base}: ${path.relative(ROOT, ADDIN)}, ${isOwn ? "with its own copy of the host's script" : "with the host's script from its maker"}`
+  );
+}

@@ -1,0 +1,32 @@
+/** The add-in: the functions as one small script, and the pane. */
+import path from "node:path";
+import MiniCssExtractPlugin from "mini-css-extract-plugin";
+import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
+
+export const ADDIN = path.join(DIST, "addin");
+
+export default function addin() {
+  return {
+    name: "addin",
+    mode: "production",
+    context: ROOT,
+    // desktop hosts run the page in browsers of different ages
+    target: ["web", "es2019"],
+    devtool: false,
+    entry: {
+      functions: path.join(SRC, "addin", "functions.ts"),
+      taskpane: path.join(SRC, "addin", "taskpane.ts"),
+    },
+    output: { path: ADDIN, filename: "[name].js" },
+    module: {
+      rules: [
+        typescriptRule("es2019"),
+        { test: /\.css$/, sideEffects: true, use: [MiniCssExtractPlugin.loader, "css-loader"] },
+      ],
+    },
+    plugins: [new MiniCssExtractPlugin({ filename: "[name].css" })],
+    resolve,
+    performance: false,
+    stats: "errors-warnings",
+  };
+}
