@@ -504,7 +504,7 @@ const WALL_FORMULAS: readonly WallFormula[] = [
     formula: (row, cell) =>
       plainOnly(
         cell,
-        `SHEATH.TAPE_FEET(${input("Length", row)},${cell("sheathed")},${thickness},${cell("startEnd")},${cell("farEnd")},${cell("rip")},${inputOr("Spacing", row, worked("spacing"))})`
+        `SHEATH.TAPE_FEET(${input("Length", row)},${cell("sheathed")},${thickness},${cell("startEnd")},${cell("farEnd")},${cell("rip")},${inputOr("Spacing", row, worked("spacing"))})+IF(${input("Bottom seam", row)}="yes",${cell("run")}/12,0)`
       ),
   },
   {
@@ -615,6 +615,11 @@ function wallsSheet(house: HouseInputs): SheetTemplate {
     "help"
   );
   sheet.put(
+    "A4",
+    "Bottom seam: yes where the wall stands on the panels of a wall below, as an upper storey or a gable drawn by itself does; its bottom edge is taped. No or blank elsewhere.",
+    "help"
+  );
+  sheet.put(
     `${columnLetters(FIRST_FORMULA_COLUMN)}4`,
     "Each wall by itself as a plain rectangle, openings not taken off; the Order counts the house as a whole",
     "group"
@@ -687,6 +692,12 @@ function wallsSheet(house: HouseInputs): SheetTemplate {
     area: area("Quantity"),
     allow: { wholeFrom: 1 },
     message: "How many walls like this: a whole number, 1 or more.",
+    strict: true,
+  });
+  sheet.rule({
+    area: area("Bottom seam"),
+    allow: { words: YES_NO },
+    message: "Does the wall stand on the panels of a wall below: yes, or no or blank.",
     strict: true,
   });
   sheet.keepAsText(`A${FIRST_ROW}:${lastWallLetter}${lastRow}`);
@@ -813,11 +824,6 @@ function orderSheet(house: HouseInputs): SheetTemplate {
   sheet.put(
     "A2",
     "The whole house added up first, then rounded up to whole packages once. Confirm nail size, nailing and panel grade with the engineer of record.",
-    "help"
-  );
-  sheet.put(
-    "A3",
-    "Seams between one storey and the next, and between a wall and a gable drawn as a wall of its own, are not in the tables: add their tape by hand.",
     "help"
   );
   sheet.put(`A${SPILL_ROW}`, houseFormula("HOUSE_ORDER"), "header");

@@ -190,14 +190,14 @@ describe("heights", () => {
 describe("tape", () => {
   it.each([
     ["South wing", 272.375],
-    ["Upper south wing", 5 * 119.125 - 48],
-    ["Upper wing east", 3 * 119.125],
-    ["Upper main south", 4 * 119.125 - 2 * 48],
-    ["Upper east", 1013.4166667 - 60 - 36 + 285.375],
-    ["Upper north", 10 * 119.125 - 36 - 48],
-    ["Upper west", 10 * 119.125 - 48],
-    ["West gable", 32 + 64 + 96 + 64 + 32 - 24],
-    ["South gable", 32 + 64 + 80 + 48 + 16],
+    ["Upper south wing", 547.625 + 265.9375],
+    ["Upper wing east", 357.375 + 192],
+    ["Upper main south", 380.5 + 240],
+    ["Upper east", 1202.7916667 + 289.9375],
+    ["Upper north", 1107.25 + 505.9375],
+    ["Upper west", 1143.25 + 481.9375],
+    ["West gable", 264 + 288],
+    ["South gable", 240 + 264],
   ])("seams of %s add up to %p in", (name, inches) => {
     expect(Number(wall(name)["Seam feet"]) * 12).toBeCloseTo(inches, 5);
   });
@@ -214,6 +214,25 @@ describe("tape", () => {
     expect(joints).toBeLessThanOrEqual((Number(wall(name)["Rips"]) - 1) * 23.875 + 1e-6);
   });
 
+  it("tapes the seam under every upper wall and gable", () => {
+    const ours = names.slice(6).reduce((sum, name) => sum + Number(wall(name)["Seam feet"]), 0);
+    expect(ours).toBeCloseTo(436.9 + 210.65, 1);
+    // beside the wall: a plain rectangle, here without openings
+    expect(beside(book, "Upper wing east", "Seam tape, ft")).toBeCloseTo(549.375 / 12, 9);
+  });
+
+  it("takes the seam off again where the column says no or is blank", () => {
+    const other = stored(FILE);
+    const column = columnOf(other, "Walls", 5, "Bottom seam");
+    for (let row = 12; row <= 19; row++) {
+      other.setCell("Walls", `${column}${row}`, row % 2 === 0 ? "no" : null);
+    }
+    const [, ...rows] = tableOf(settled(other), "HOUSE_ORDER");
+    const needed = (item: string): number => Number(rows.find(([name]) => name === item)?.[2]);
+    expect(Number(line("Tape")["Needed"]) - needed("Tape")).toBeCloseTo(2527.75 / 12, 6);
+    expect(needed("Blocking lumber")).toBe(118);
+  });
+
   it("counts corners and openings as worked", () => {
     expect(tapeUse("outside corners")).toBe(Math.round(2390 / 12));
     expect(tapeUse("inside corners")).toBe(Math.round(257 / 12));
@@ -224,12 +243,14 @@ describe("tape", () => {
     expect(line("Tape")).toMatchObject({ Size: "3 in", Order: Math.ceil((total * 1.05) / 100) });
   });
 
-  it("puts blocks behind every horizontal seam", () => {
+  it("puts blocks behind every level seam but the bottom ones", () => {
     expect(line("Blocking lumber")).toMatchObject({
       Size: "192 in",
       Needed: 118,
       "Per package": 13,
       Order: 10,
+      // 1881.125 in is 156.8 ft
+      Note: "157 ft of horizontal seams need blocking at 16 in spacing",
     });
   });
 });
@@ -296,11 +317,11 @@ describe("changing the workbook", () => {
     expect(nails(after) - nails(before)).toBeGreaterThanOrEqual(2 * 62);
   });
 
-  const walls14 = book.range("Walls", "A6:P19");
+  const walls14 = book.range("Walls", "A6:Q19");
   const retyped = (rows: readonly (readonly CellValue[])[]): Workbook => {
     const other = stored(FILE);
     for (let row = 6; row <= 60; row++) {
-      for (let column = 0; column < 16; column++) {
+      for (let column = 0; column < 17; column++) {
         const address = `${String.fromCharCode(65 + column)}${row}`;
         other.setCell("Walls", address, rows[row - 6]?.[column] ?? null);
       }
@@ -314,7 +335,7 @@ describe("changing the workbook", () => {
   });
 
   it("gives the same order when blank rows are left among the walls", () => {
-    const blank = Array<CellValue>(16).fill(null);
+    const blank = Array<CellValue>(17).fill(null);
     const spread = retyped(walls14.flatMap((row) => [blank, row]));
     expect(tableOf(spread, "HOUSE_ORDER")).toEqual(tableOf(book, "HOUSE_ORDER"));
     expect(spread.range("Checks", "A5:A11").flat()).toEqual(Array(7).fill("yes"));

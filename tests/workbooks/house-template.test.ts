@@ -48,7 +48,7 @@ describe("house-template.xlsx", () => {
     }
     expect(
       book
-        .range("Walls", "R6:AJ60")
+        .range("Walls", "S6:AJ60")
         .flat()
         .every((value) => value === "" || value === null)
     ).toBe(true);

@@ -71,6 +71,7 @@ describe("sample workbooks", () => {
       const parts = partsOf(sampleBytes(name));
       const walls = parts.get("xl/worksheets/sheet2.xml") as string;
       expect(walls).toContain('sqref="G6:G60"><formula1>&quot;past,flush,tight,short,free&quot;');
+      expect(walls).toContain('sqref="Q6:Q60"><formula1>&quot;yes,no&quot;');
       expect(walls).toMatch(/<pane xSplit="1" ySplit="5"[^>]*state="frozen"/);
       const openings = parts.get("xl/worksheets/sheet3.xml") as string;
       expect(openings).toContain('sqref="A6:A90"><formula1>Walls!$A$6:$A$60</formula1>');
