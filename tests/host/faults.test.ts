@@ -2,7 +2,9 @@
  * One test for each known fault of the calculation library and of the file library it comes with, named for the
  * fault. Where a fault cannot be kept away, the test states what happens today; docs/differences.md lists both.
  */
-import type { CellValue } from "../../src/host/engine/index.js";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { FormulaEvaluator, type CellValue } from "../../src/host/engine/index.js";
 import { calls, file, open, partOf, rawSheet, sheet, value, withParts } from "./make.js";
 
 function addTable(name: string, ref = "A1", columns = ["Wall", "Length"]): never {
@@ -380,11 +382,66 @@ describe("what is not kept away (stated so that a change is noticed)", () => {
     const book = await sheet({ A1: "=0.3-0.2-0.1" });
     expect(value(book, "A1")).toBe(0.3 - 0.2 - 0.1);
   });
-  test("CONVERT is not there", async () => {
-    const book = await sheet({ A1: '=CONVERT(1,"in","mm")' });
-    expect(value(book, "A1")).toMatchObject({
-      error: "#NAME?",
-      message: "there is no function called CONVERT",
-    });
+  test("the functions docs/differences.md calls missing are missing, and no others it could name are", () => {
+    const page = readFileSync(join(__dirname, "..", "..", "docs", "differences.md"), "utf8");
+    const list = /says so:\n([\s\S]*?)\. For lengths/.exec(page)?.[1] ?? "";
+    const names = list.split(/[,\s]+/).filter((name) => name !== "");
+    expect(names.length).toBeGreaterThan(30);
+    const evaluator = new FormulaEvaluator([]);
+    for (const answer of evaluator.evaluateAll(names.map((name) => `${name}()`))) {
+      expect(answer).toMatchObject({
+        error: "#NAME?",
+        message: expect.stringContaining("there is no function called"),
+      });
+    }
+    for (const name of ["XLOOKUP", "FILTER", "LET", "SUMIFS", "TEXTSPLIT", "EDATE"]) {
+      expect(evaluator.evaluate(`${name}()`)).not.toMatchObject({ error: "#NAME?" });
+    }
+  });
+  test("a free fraction format takes the nearest fraction", () => {
+    expect(new FormulaEvaluator([]).evaluate('TEXT(3.14159,"# ??/??")')).toBe("3 14/99");
+  });
+});
+
+describe("what a workbook may ask for", () => {
+  const withBook = async (
+    cells: Record<string, CellValue>,
+    change: (xml: string) => string
+  ): Promise<ReturnType<typeof open>> => {
+    const bytes = await file({ A: cells });
+    const book = open(
+      withParts(bytes, { "xl/workbook.xml": change(partOf(bytes, "xl/workbook.xml")) })
+    );
+    book.recalculate();
+    return book;
+  };
+
+  test("circular formulas are repeated where the workbook says so", async () => {
+    const book = await withBook({ A1: "=B1/2+1", B1: "=A1" }, (xml) =>
+      xml.replace(/<calcPr[^>]*\/>/, "").replace("</workbook>", '<calcPr iterate="1"/></workbook>')
+    );
+    // a = a/2 + 1 settles at 2
+    expect(value(book, "A1")).toBeCloseTo(2, 2);
+  });
+
+  test("a function put into a name can be called", async () => {
+    const book = await withBook({ A1: "=Twice(4)" }, (xml) =>
+      xml.replace(
+        "</sheets>",
+        '</sheets><definedNames><definedName name="Twice">_xlfn.LAMBDA(_xlpm.x,_xlpm.x*2)</definedName></definedNames>'
+      )
+    );
+    expect(value(book, "A1")).toBe(8);
+  });
+
+  test("what-if tables keep their saved values", async () => {
+    const book = open(
+      await rawSheet(
+        '<row r="1"><c r="A1"><f t="dataTable" ref="A1:A2" dt2D="0" dtr="0" r1="C1"/><v>7</v></c><c r="B1"><f>A1*2</f></c></row>'
+      )
+    );
+    expect(book.recalculate()).toMatchObject({ errors: [], keptCount: 1 });
+    expect(value(book, "B1")).toBe(14);
+    expect(partOf(book.toBytes(), "xl/worksheets/sheet1.xml")).toContain('t="dataTable"');
   });
 });

@@ -11,7 +11,7 @@
  * Walls[@Length]            | Walls[[#This Row],[Length]]
  *
  * Source of the prefixes: the published list of future functions in the file format's extension documents
- * ([MS-XLSX] 2.2.2.1.1) and public reports of files saved by the desktop program.
+ * and public reports of files saved by the desktop program.
  */
 import {
   parseFormula,
