@@ -396,10 +396,13 @@ export class Grid {
     return this.workbook()?.getSheetBySheetId(id)?.getName() ?? "";
   }
 
-  /** What the grid shows in a cell; for tests and for the status line. */
-  shown(sheet: string, row: number, column: number): string | number | boolean | null {
-    const cell = this.workbook()?.getSheetBySheetId(sheet)?.getCell(row - 1, column - 1);
-    return cell?.v ?? null;
+  /** The value behind what a cell shows, spilled values too; for the browser tests. */
+  value(sheet: string, row: number, column: number): unknown {
+    const spilled = this.injector.get(FormulaDataModel).getArrayFormulaCellData();
+    const held =
+      spilled?.[this.unit ?? ""]?.[sheet]?.[row - 1]?.[column - 1] ??
+      this.workbook()?.getSheetBySheetId(sheet)?.getCellRaw(row - 1, column - 1);
+    return held?.v ?? null;
   }
 
   runCommand(id: string, params?: object): Promise<boolean> {

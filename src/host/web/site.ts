@@ -52,13 +52,13 @@ export async function preparedSite(say: (text: string) => void): Promise<Map<str
   if (!fs.existsSync(path.join(SITE, "index.html")) || readText(STAMP) !== wanted) {
     say("Building the local sheet (once; under a minute) ...");
     fs.rmSync(STAMP, { force: true });
-    // Named at run time: the bundler reads these files too, and must not look for itself.
-    const load = (name: string): Promise<Record<string, (...args: unknown[]) => unknown>> =>
-      import(pathToFileURL(path.join(ROOT, "src", "tools", name)).href);
-    const { bundle } = await load("bundle.mjs");
-    const { default: localSheet } = await load("webpack/local-sheet.mjs");
+    // Named at run time: the page's own sources must not pull the bundler in.
+    const bundler = path.join(ROOT, "src", "tools", "webpack", "local-sheet.mjs");
+    const { buildLocalSheet } = (await import(pathToFileURL(bundler).href)) as {
+      buildLocalSheet: () => Promise<unknown>;
+    };
     fs.rmSync(SITE, { recursive: true, force: true });
-    await bundle?.(localSheet?.());
+    await buildLocalSheet();
     fs.writeFileSync(STAMP, wanted);
   }
   const site = siteOf(SITE);

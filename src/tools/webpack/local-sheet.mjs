@@ -2,6 +2,7 @@
 import path from "node:path";
 import fs from "node:fs";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
+import webpack from "webpack";
 import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
 
 const WEB = path.join(SRC, "host", "web");
@@ -63,4 +64,17 @@ export default function localSheet() {
       module: { rules: [typescriptRule("es2022")] },
     },
   ];
+}
+
+/** Builds the local sheet; throws what the bundler complains about, warnings too. */
+export function buildLocalSheet(configs = localSheet()) {
+  return new Promise((done, failed) => {
+    webpack(configs, (error, stats) => {
+      if (error) return failed(error);
+      if (stats.hasErrors() || stats.hasWarnings()) {
+        return failed(new Error(stats.toString({ all: false, errors: true, warnings: true })));
+      }
+      done(stats);
+    });
+  });
 }

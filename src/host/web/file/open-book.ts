@@ -16,6 +16,8 @@ const CHARACTER_PX = 7;
 const POINT_PX = 96 / 72;
 const DEFAULT_WIDTH_PX = 73;
 const DEFAULT_HEIGHT_PX = 20;
+/** Height of a line of text over the size of its letters. */
+const LINE_SHARE = 1.3;
 
 /** Rows and columns a sheet shows beyond its content. */
 const SPARE_ROWS = 60;
@@ -49,7 +51,7 @@ export function openForGrid(bytes: Uint8Array, unit: string): IWorkbookData {
   const sheets = file.book.sheets;
   const data: Record<string, Partial<IWorksheetData>> = {};
   sheets.forEach((sheet, index) => {
-    data[sheetId(index)] = readSheet(file, sheet, index, styles.length);
+    data[sheetId(index)] = readSheet(file, sheet, index, styles);
   });
   const named = Object.fromEntries(styles.map((style, index) => [styleName(index), style]));
   return {
@@ -74,13 +76,25 @@ function readSheet(
   file: Package,
   sheet: SheetState,
   index: number,
-  styleCount: number
+  styles: readonly IStyleData[]
 ): Partial<IWorksheetData> {
   const xml = file.sheetXml[index] as string;
   const cellData: Record<number, Record<number, ICellData>> = {};
   const rowData: NonNullable<IWorksheetData["rowData"]> = {};
   let lastRow = 0;
   let lastColumn = 0;
+  const format = element(xml, "sheetFormatPr")?.attributes ?? {};
+  const rowHeight =
+    format.defaultRowHeight === undefined
+      ? DEFAULT_HEIGHT_PX
+      : Math.round(Number(format.defaultRowHeight) * POINT_PX);
+  /** A row without a height of its own is as high as its largest letters need. */
+  const makeRoom = (row: number, style: IStyleData | undefined): void => {
+    const needed = Math.ceil((style?.fs ?? 0) * POINT_PX * LINE_SHARE);
+    const held = rowData[row - 1];
+    if (needed <= rowHeight || held?.h !== undefined || needed <= (held?.ah ?? 0)) return;
+    rowData[row - 1] = { ...held, ah: needed, ia: 1 };
+  };
   const put = (row: number, column: number, cell: ICellData): void => {
     (cellData[row - 1] ??= {})[column - 1] = cell;
     lastRow = Math.max(lastRow, row);
@@ -88,7 +102,7 @@ function readSheet(
   };
   const styleOf = (text: string | undefined): string | undefined => {
     const number = Number(text);
-    return text !== undefined && number < styleCount ? styleName(number) : undefined;
+    return text !== undefined && number < styles.length ? styleName(number) : undefined;
   };
   walkSheet(xml, {
     row: (row, held) => {
@@ -106,7 +120,10 @@ function readSheet(
       const state = sheet.find(row, column);
       const style = held.s === "0" ? undefined : styleOf(held.s);
       const cell: ICellData = style === undefined ? {} : { s: style };
-      if (state) fillCell(cell, state, xml, held.t, from, to);
+      if (state) {
+        fillCell(cell, state, xml, held.t, from, to);
+        makeRoom(row, styles[Number(held.s ?? 0)]);
+      }
       if (Object.keys(cell).length > 0) put(row, column, cell);
     },
   });
@@ -115,7 +132,6 @@ function readSheet(
     lastColumn = Math.max(lastColumn, area.right);
   }
   for (const table of sheet.tables) lastRow = Math.max(lastRow, table.area.bottom);
-  const format = element(xml, "sheetFormatPr")?.attributes ?? {};
   const view = element(xml, "sheetView");
   const gridlines = view?.attributes.showGridLines;
   const tab = element(xml, "tabColor")?.attributes.rgb;
@@ -130,10 +146,7 @@ function readSheet(
       format.defaultColWidth === undefined
         ? DEFAULT_WIDTH_PX
         : Math.round(Number(format.defaultColWidth) * CHARACTER_PX),
-    defaultRowHeight:
-      format.defaultRowHeight === undefined
-        ? DEFAULT_HEIGHT_PX
-        : Math.round(Number(format.defaultRowHeight) * POINT_PX),
+    defaultRowHeight: rowHeight,
     cellData,
     rowData,
     columnData: readColumns(xml, styleOf),

@@ -1,0 +1,128 @@
+/** The local sheet in a real browser: edit, follow, save, reopen. */
+import type { Browser, Page } from "playwright-core";
+import { openWorkbook, type WorksheetFunction } from "../../src/host/engine/index.js";
+import { worksheetFunctions } from "../../src/functions/registry.js";
+import {
+  cellWith,
+  changing,
+  command,
+  openPage,
+  savedBytes,
+  select,
+  shown,
+  shownArea,
+  startBrowser,
+  type,
+  type OpenPage,
+} from "./open-page.js";
+
+const functions = worksheetFunctions as unknown as readonly WorksheetFunction[];
+
+let browser: Browser;
+let opened: OpenPage;
+let page: Page;
+
+beforeAll(async () => {
+  browser = await startBrowser();
+});
+afterAll(() => browser?.close());
+beforeEach(async () => {
+  opened = await openPage(browser);
+  ({ page } = opened);
+});
+afterEach(async () => {
+  expect(opened.errors).toEqual([]);
+  expect(opened.outside).toEqual([]);
+  await opened.context.close();
+});
+
+/** Address of the length of the first wall. */
+async function firstLength(): Promise<string> {
+  return `B${(await cellWith(page, "Walls", "A", "Wall")).row + 1}`;
+}
+
+/** Rows of the order as the grid shows them. */
+async function order(): Promise<unknown[][]> {
+  const rows = await shownArea(page, "Order", "A1:G60");
+  const head = rows.findIndex((row) => row[0] === "Item");
+  const rest = rows.slice(head + 1);
+  const end = rest.findIndex((row) => row[0] === null || row[0] === "");
+  return rest.slice(0, end);
+}
+
+test("the demo house opens with its order calculated and its first wall drawn", async () => {
+  const rows = await order();
+  expect(rows.length).toBeGreaterThan(3);
+  expect(rows.some((row) => row[0] === "Panel" && Number(row[6]) > 0)).toBe(true);
+  await page.waitForSelector("#panel-wall svg [data-piece]");
+});
+
+test("a longer wall changes the order and the drawing, and undo takes both back", async () => {
+  const before = await order();
+  const length = await firstLength();
+  await select(page, "Walls", length);
+  const was = await shown(page, "Walls", length);
+  const drawn = await page.locator("#panel-wall svg").first().innerHTML();
+  await type(page, "Walls", length, "40'");
+  expect(await shown(page, "Walls", length)).toBe("40'");
+  expect(await order()).not.toEqual(before);
+  await expect(page.locator("#panel-wall svg").first().innerHTML()).resolves.not.toBe(drawn);
+  await changing(page, () => page.keyboard.press("Control+z"));
+  expect(await shown(page, "Walls", length)).toBe(was);
+  expect(await order()).toEqual(before);
+});
+
+test("a saved workbook, opened by the command line's engine, gives the order the page shows", async () => {
+  await type(page, "Walls", await firstLength(), "31'-6");
+  const onPage = await shownArea(page, "Order", "A1:H30");
+  const book = openWorkbook(await savedBytes(page), functions);
+  book.recalculate();
+  const there = book
+    .range("Order", "A1:H30")
+    .map((row) => row.map((value) => (value === "" ? null : value)));
+  expect(onPage.map((row) => row.map((value) => (value === "" ? null : value)))).toEqual(there);
+});
+
+test("a row inserted in Walls moves the table, the formulas and the openings with it", async () => {
+  const before = await order();
+  const { row } = await cellWith(page, "Walls", "A", "Main south");
+  await select(page, "Walls", `A${row}`);
+  await changing(page, () => command(page, "sheet.command.insert-row-before", { value: 1 }));
+  expect(await shown(page, "Walls", `A${row}`)).toBeNull();
+  expect(await shown(page, "Walls", `A${row + 1}`)).toBe("Main south");
+  expect(await order()).toEqual(before);
+  await changing(page, () => page.keyboard.press("Control+z"));
+  expect(await order()).toEqual(before);
+});
+
+test("a bad length is told in words in the status line", async () => {
+  await type(page, "Walls", await firstLength(), "abc");
+  const rows = await shownArea(page, "Order", "A1:A40");
+  const at = rows.findIndex(([value]) => value === "#VALUE!");
+  expect(at).toBeGreaterThanOrEqual(0);
+  await select(page, "Order", `A${at + 1}`);
+  const message = await page.locator("#cell-message").textContent();
+  expect(message).toContain("#VALUE!");
+  expect(message).toMatch(/walls row \d+.*Length/);
+  await expect(page.locator(".pane-state").textContent()).resolves.toMatch(/Length/);
+});
+
+test("typing the namespace offers our functions with their help", async () => {
+  await select(page, "Order", "L2");
+  await page.keyboard.type("=SHEATH.CORN", { delay: 20 });
+  const list = page.getByText("SHEATH.CORNER_OFFSET", { exact: false }).first();
+  await list.waitFor({ timeout: 10_000 });
+  await page.getByText("How far to burn at a corner", { exact: false }).first().waitFor();
+  await page.keyboard.press("Escape");
+  await page.keyboard.press("Escape");
+});
+
+test("unsaved work is back after a reload", async () => {
+  const length = await firstLength();
+  await type(page, "Walls", length, "33'");
+  await page.waitForTimeout(900);
+  await page.reload();
+  await page.waitForSelector("#notice:not([hidden])");
+  expect(await shown(page, "Walls", length)).toBe("33'");
+  expect(await page.locator("#file-state").textContent()).toBe("Unsaved changes");
+});
