@@ -12,7 +12,9 @@ export function toCsv(rows: readonly (readonly (string | number)[])[]): string {
     row
       .map((cell) => {
         const text = safeText(cell);
-        return /[",\r\n;]/.test(text) || text.startsWith("'") ? `"${text.replace(/"/g, '""')}"` : text;
+        return /[",\r\n;]/.test(text) || text.startsWith("'")
+          ? `"${text.replace(/"/g, '""')}"`
+          : text;
       })
       .join(",")
   );

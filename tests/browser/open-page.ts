@@ -193,7 +193,12 @@ export async function cellWith(
 }
 
 /** Types into a cell with the keyboard and confirms it. */
-export async function type(page: Page, sheet: string, address: string, text: string): Promise<void> {
+export async function type(
+  page: Page,
+  sheet: string,
+  address: string,
+  text: string
+): Promise<void> {
   await select(page, sheet, address);
   await changing(page, async () => {
     await page.keyboard.type(text, { delay: 10 });

@@ -49,7 +49,11 @@ interface Violation {
 async function seriousFindings(): Promise<string[]> {
   await page.evaluate(axe);
   const found = await page.evaluate(async () => {
-    const run = (window as unknown as { axe: { run(...args: unknown[]): Promise<{ violations: Violation[] }> } }).axe;
+    const run = (
+      window as unknown as {
+        axe: { run(...args: unknown[]): Promise<{ violations: Violation[] }> };
+      }
+    ).axe;
     // the canvas grid is another project's and is checked there
     return (await run.run({ exclude: [["#sheet"]] })).violations;
   });
@@ -113,7 +117,8 @@ test("a finding leads to the wall's row", async () => {
   await start();
   await page.click("#tab-checks");
   const link = page.locator("#panel-checks .findings button").first();
-  if ((await link.count()) === 0) throw new Error("the demo house has no finding that names a wall");
+  if ((await link.count()) === 0)
+    throw new Error("the demo house has no finding that names a wall");
   const name = await link.textContent();
   await link.click();
   await page.waitForTimeout(300);
@@ -139,7 +144,13 @@ test("a function chosen in the list is started in the active cell", async () => 
   await select(page, "Order", "L3");
   const formula = await page.evaluate(() => {
     const { localSheet } = window as unknown as {
-      localSheet: { test: { model(): { sheets: { name: string; cells: { row: number; column: number; formula?: string }[] }[] } } };
+      localSheet: {
+        test: {
+          model(): {
+            sheets: { name: string; cells: { row: number; column: number; formula?: string }[] }[];
+          };
+        };
+      };
     };
     const order = localSheet.test.model().sheets.find((each) => each.name === "Order");
     return order?.cells.find((each) => each.row === 3 && each.column === 12)?.formula;
@@ -167,7 +178,10 @@ test.each(["letter", "a4"])("crew sheets print one wall to a page on %s", async 
   ]);
   await sheets.waitForSelector("#sheets .sheet");
   await sheets.selectOption("#paper", paper);
-  await sheets.waitForFunction((wanted) => document.documentElement.className.includes(wanted), paper);
+  await sheets.waitForFunction(
+    (wanted) => document.documentElement.className.includes(wanted),
+    paper
+  );
   const count = await sheets.locator("#sheets .sheet").count();
   const pdf = (await sheets.pdf({ preferCSSPageSize: true })).toString("latin1");
   const pages = [...pdf.matchAll(/\/Type\s*\/Page\b/g)].length;

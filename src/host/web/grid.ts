@@ -145,27 +145,23 @@ function functionList(): {
   classes: [typeof BaseFunction, string][];
   texts: IFunctionInfo[];
 } {
-  const classes = worksheetFunctions.map(
-    ({ name }): [typeof BaseFunction, string] => [
-      class extends BaseFunction {},
-      `${NAMESPACE}.${name}`,
-    ]
-  );
-  const texts = worksheetFunctions.map(
-    ({ name, description, parameters }): IFunctionInfo => ({
-      functionName: `${NAMESPACE}.${name}`,
-      functionType: FunctionType.User,
-      description,
-      abstract: description,
-      functionParameter: parameters.map((each) => ({
-        name: each.name,
-        detail: each.description,
-        example: "",
-        require: each.optional ? 0 : 1,
-        repeat: 0,
-      })),
-    })
-  );
+  const classes = worksheetFunctions.map(({ name }): [typeof BaseFunction, string] => [
+    class extends BaseFunction {},
+    `${NAMESPACE}.${name}`,
+  ]);
+  const texts = worksheetFunctions.map(({ name, description, parameters }): IFunctionInfo => ({
+    functionName: `${NAMESPACE}.${name}`,
+    functionType: FunctionType.User,
+    description,
+    abstract: description,
+    functionParameter: parameters.map((each) => ({
+      name: each.name,
+      detail: each.description,
+      example: "",
+      require: each.optional ? 0 : 1,
+      repeat: 0,
+    })),
+  }));
   return { classes, texts };
 }
 
@@ -401,7 +397,9 @@ export class Grid {
     const spilled = this.injector.get(FormulaDataModel).getArrayFormulaCellData();
     const held =
       spilled?.[this.unit ?? ""]?.[sheet]?.[row - 1]?.[column - 1] ??
-      this.workbook()?.getSheetBySheetId(sheet)?.getCellRaw(row - 1, column - 1);
+      this.workbook()
+        ?.getSheetBySheetId(sheet)
+        ?.getCellRaw(row - 1, column - 1);
     return held?.v ?? null;
   }
 

@@ -159,7 +159,9 @@ function valuesOf({ sheet, area }: Found): Cell[][] {
       const value = sheet.find(row, column)?.value ?? null;
       if (isCellError(value)) {
         const where = sheetPrefix(sheet.name) + cellAddress(row, column);
-        throw new CellFault(`${where} shows ${value.error}${value.message ? `: ${value.message}` : ""}`);
+        throw new CellFault(
+          `${where} shows ${value.error}${value.message ? `: ${value.message}` : ""}`
+        );
       }
       values.push(value);
     }

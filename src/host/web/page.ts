@@ -112,12 +112,15 @@ class LocalSheet implements PaneHost {
   print(sheets: (paper: Paper) => string, usual: Paper): void {
     const opened = window.open("print.html");
     if (!opened) {
-      this.notice("The browser did not allow the page with the sheets; allow it and press Print again.");
+      this.notice(
+        "The browser did not allow the page with the sheets; allow it and press Print again."
+      );
       return;
     }
     const answer = ({ source, origin, data }: MessageEvent): void => {
       const asked = data as { kind?: string; paper?: Paper | null };
-      if (source !== opened || origin !== location.origin || asked.kind !== "ready-to-print") return;
+      if (source !== opened || origin !== location.origin || asked.kind !== "ready-to-print")
+        return;
       const paper = asked.paper ?? usual;
       opened.postMessage({ kind: "sheets", paper, html: sheets(paper) }, location.origin);
     };

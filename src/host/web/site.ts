@@ -19,7 +19,9 @@ const WORKBOOKS = ["demo-house.xlsx", "house-template.xlsx"];
 function sourceDigest(): string {
   const hash = createHash("sha256");
   const visit = (folder: string): void => {
-    for (const entry of fs.readdirSync(folder, { withFileTypes: true }).sort((a, b) => (a.name < b.name ? -1 : 1))) {
+    for (const entry of fs
+      .readdirSync(folder, { withFileTypes: true })
+      .sort((a, b) => (a.name < b.name ? -1 : 1))) {
       const file = path.join(folder, entry.name);
       if (entry.isDirectory()) visit(file);
       else hash.update(path.relative(ROOT, file)).update(fs.readFileSync(file));

@@ -105,8 +105,7 @@ export function modelBook(
         const row = Number(rowText);
         const column = Number(columnText);
         if (!cell) continue;
-        const formula =
-          cellFormula(cell) ?? (cell.si ? formulaOf(id, row, column) : undefined);
+        const formula = cellFormula(cell) ?? (cell.si ? formulaOf(id, row, column) : undefined);
         const held = modelCell(cell, row, column, formula);
         if (held.value !== null || held.formula !== undefined) cells.push(held);
       }

@@ -36,10 +36,16 @@ export async function main(args: readonly string[]): Promise<number> {
       return 0;
     }
     if (arg === "--no-open") opens = false;
-    else if (arg === "--port" && /^\d{1,5}$/.test(args[at + 1] ?? "") && Number(args[at + 1]) < 65536)
+    else if (
+      arg === "--port" &&
+      /^\d{1,5}$/.test(args[at + 1] ?? "") &&
+      Number(args[at + 1]) < 65536
+    )
       port = Number(args[++at]);
     else {
-      console.error(`${arg === "--port" ? "--port needs a number up to 65535" : `there is no option ${arg}`}\n\n${USAGE}`);
+      console.error(
+        `${arg === "--port" ? "--port needs a number up to 65535" : `there is no option ${arg}`}\n\n${USAGE}`
+      );
       return 2;
     }
   }

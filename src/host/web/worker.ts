@@ -15,7 +15,9 @@ const scope = globalThis as unknown as WorkerScope;
 const model = new GridModel();
 
 type Handlers = {
-  [Name in keyof WorkerRequests]: (takes: WorkerRequests[Name]["takes"]) => WorkerRequests[Name]["gives"];
+  [Name in keyof WorkerRequests]: (
+    takes: WorkerRequests[Name]["takes"]
+  ) => WorkerRequests[Name]["gives"];
 };
 
 const handlers: Handlers = {

@@ -1,6 +1,10 @@
 /// <reference lib="dom" />
 /** Every worksheet function with its arguments; one press starts it in the active cell. */
-import { NAMESPACE, worksheetFunctions, type RegisteredFunction } from "../../functions/registry.js";
+import {
+  NAMESPACE,
+  worksheetFunctions,
+  type RegisteredFunction,
+} from "../../functions/registry.js";
 import { button, make } from "../dom.js";
 import type { PaneTools, Tab } from "./tab.js";
 

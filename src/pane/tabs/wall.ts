@@ -187,7 +187,12 @@ export class WallTab implements Tab {
           { title: "Mark", class: "number" },
           { title: "Tape", class: "number strong" },
           { title: "Near edge", class: "number" },
-          ...(raked ? [{ title: "Stud", class: "number" }, { title: "Bevel", class: "number" }] : []),
+          ...(raked
+            ? [
+                { title: "Stud", class: "number" },
+                { title: "Bevel", class: "number" },
+              ]
+            : []),
           { title: "Note" },
         ],
         marks.rows.map((row) => [
@@ -208,7 +213,9 @@ export class WallTab implements Tab {
           const place = places.get(each.planId);
           const from = place
             ? button(
-                place.sheetName.startsWith("S") ? `scrap ${place.sheetName}` : `panel ${place.sheetName}`,
+                place.sheetName.startsWith("S")
+                  ? `scrap ${place.sheetName}`
+                  : `panel ${place.sheetName}`,
                 () => this.showCut(place.sheetName),
                 { class: "link" }
               )

@@ -62,7 +62,6 @@ export class Colors {
   in(xml: string, name: string, holder: Element | undefined): string | undefined {
     return holder && this.of(element(xml, name, holder.contentStart, holder.contentEnd));
   }
-
 }
 
 /** Lightness moved toward white (tint above 0) or black (below), as files mean it. */

@@ -187,7 +187,12 @@ function fillCell(
 }
 
 /** Shared texts may be formatted word by word, which the grid does not show but the file keeps. */
-function isPartlyFormatted(xml: string, type: string | undefined, from: number, to: number): boolean {
+function isPartlyFormatted(
+  xml: string,
+  type: string | undefined,
+  from: number,
+  to: number
+): boolean {
   if (type === "s") return true;
   return type === "inlineStr" && /<(?:\w+:)?r>/.test(xml.slice(from, to));
 }
@@ -287,4 +292,3 @@ function validations(file: Package): Record<string, unknown> {
     })
   );
 }
-

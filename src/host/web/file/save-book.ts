@@ -14,7 +14,12 @@ import type {
 } from "@univerjs/core";
 import { worksheetFunctions } from "../../../functions/registry.js";
 import { areaAddress, cellAddress, type Area } from "../../engine/address.js";
-import { NAMESPACE, openWorkbook, WorkbookError, type WorksheetFunction } from "../../engine/index.js";
+import {
+  NAMESPACE,
+  openWorkbook,
+  WorkbookError,
+  type WorksheetFunction,
+} from "../../engine/index.js";
 import { maySpill, readPackage, relationsOf, type Package } from "../../engine/read.js";
 import { storedFormula } from "../../engine/spelling.js";
 import {
@@ -40,8 +45,7 @@ const EMPTY_SHEET =
   '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n' +
   `<worksheet xmlns="${ADDRESS}/spreadsheetml/2006/main"><sheetData/></worksheet>`;
 const SHEET_TYPE = `${ADDRESS}/officeDocument/2006/relationships/worksheet`;
-const SHEET_CONTENT =
-  "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml";
+const SHEET_CONTENT = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml";
 
 /** Elements of a sheet in the order files must have them (ISO/IEC 29500-1, 18.3.1.99), as far as needed here. */
 const ORDER = [
@@ -317,9 +321,7 @@ function toArea(range: IRange): Area {
 
 function mergesXml(merges: readonly IRange[], prefix: string): string {
   if (merges.length === 0) return "";
-  const body = merges.map(
-    (range) => `<${prefix}mergeCell ref="${areaAddress(toArea(range))}"/>`
-  );
+  const body = merges.map((range) => `<${prefix}mergeCell ref="${areaAddress(toArea(range))}"/>`);
   return `<${prefix}mergeCells count="${merges.length}">${body.join("")}</${prefix}mergeCells>`;
 }
 
@@ -401,8 +403,11 @@ function followStructure(source: string, { plan, renames }: SheetContext): strin
   for (const rule of elements(xml, "cfRule").reverse()) {
     for (const found of elements(xml, "formula", rule.contentStart, rule.contentEnd).reverse()) {
       const text = unescapeXml(xml.slice(found.contentStart, found.contentEnd));
-      const moved = movedFormula(text, home, (sheet) => (sheet === home ? steps : renames.stepsOf(sheet)), (sheet) =>
-        sheet === home ? home : renames.renamed(sheet)
+      const moved = movedFormula(
+        text,
+        home,
+        (sheet) => (sheet === home ? steps : renames.stepsOf(sheet)),
+        (sheet) => (sheet === home ? home : renames.renamed(sheet))
       );
       if (moved === text) continue;
       xml = xml.slice(0, found.contentStart) + escapeXml(moved) + xml.slice(found.contentEnd);
@@ -492,7 +497,11 @@ function headerNames(plan: SheetPlan, table: ModelTable): string[] {
     const cell = table.hasHeader ? cells?.[table.top - 1]?.[column - 1] : undefined;
     const text = cell ? cellText(cell) : null;
     let name = text === null || text === "" ? `Column${column - table.left + 1}` : String(text);
-    for (let number = 2; names.some((each) => each.toLowerCase() === name.toLowerCase()); number++) {
+    for (
+      let number = 2;
+      names.some((each) => each.toLowerCase() === name.toLowerCase());
+      number++
+    ) {
       name = `${text ?? "Column"}${number}`;
     }
     names.push(name);
@@ -547,7 +556,10 @@ function writeWorkbook(
     removeSheetPart(file, path, part, changed);
   }
   xml = writeNames(xml, data, plans, renames, orderBefore, orderNow, prefix);
-  xml = xml.replace(/(<(?:\w+:)?workbookView\b[^>]*\s)activeTab="(\d+)"/, (_, head: string) => head);
+  xml = xml.replace(
+    /(<(?:\w+:)?workbookView\b[^>]*\s)activeTab="(\d+)"/,
+    (_, head: string) => head
+  );
   changed.set(file.workbookPath, xml);
 }
 
@@ -637,14 +649,22 @@ function addSheetPart(file: Package, path: string, part: Part, changed: Changed)
 function removeSheetPart(file: Package, path: string, part: Part, changed: Changed): void {
   changed.set(path, undefined);
   changed.set(relationsPath(path), undefined);
-  const drop = (holder: string, name: string, isIt: (held: Record<string, string>) => boolean): void => {
+  const drop = (
+    holder: string,
+    name: string,
+    isIt: (held: Record<string, string>) => boolean
+  ): void => {
     const xml = part(holder);
     const found = xml && elements(xml, name).find((each) => isIt(each.attributes));
     if (xml && found) changed.set(holder, xml.slice(0, found.tag.start) + xml.slice(found.end));
   };
   const id = relationsOf(file.part, file.workbookPath).find((each) => each.target === path)?.id;
   drop(relationsPath(file.workbookPath), "Relationship", (held) => held.Id === id);
-  drop(CONTENT_TYPES, "Override", (held) => held.PartName?.toLowerCase() === `/${path.toLowerCase()}`);
+  drop(
+    CONTENT_TYPES,
+    "Override",
+    (held) => held.PartName?.toLowerCase() === `/${path.toLowerCase()}`
+  );
 }
 
 function zip(file: Package, changed: Changed): Uint8Array {
@@ -664,4 +684,3 @@ function zip(file: Package, changed: Changed): Uint8Array {
   }
   return writeEntries(entries);
 }
-

@@ -37,7 +37,8 @@ function movedSpan([first, last]: Span, at: number, count: number): Span | undef
 export function movedArea(area: Area, steps: readonly StructureStep[]): Area | undefined {
   let now: Area = area;
   for (const { axis, at, count } of steps) {
-    const span = axis === "row" ? ([now.top, now.bottom] as const) : ([now.left, now.right] as const);
+    const span =
+      axis === "row" ? ([now.top, now.bottom] as const) : ([now.left, now.right] as const);
     const moved = movedSpan(span, at, count);
     if (!moved) return undefined;
     now =
@@ -112,7 +113,9 @@ function movedAddress(address: string, steps: readonly StructureStep[]): string 
   const moved = movedArea(
     area,
     // whole rows are not moved by columns, nor whole columns by rows
-    steps.filter((step) => (step.axis === "row" ? rowOf(a) !== undefined : columnOf(a) !== undefined))
+    steps.filter((step) =>
+      step.axis === "row" ? rowOf(a) !== undefined : columnOf(a) !== undefined
+    )
   );
   if (!moved) return undefined;
   const write = (part: RegExpExecArray, row: number, column: number): string => {
