@@ -5,6 +5,8 @@ import { checkNumber } from "./check.js";
 
 /** Hours in a day: degree days count days. */
 const HOURS_PER_DAY = 24;
+/** More wall than any building has: a slip, ft2. */
+const MOST_AREA_FT2 = 10_000_000;
 /** A U above this is no wall, Btu/(h ft2 F). */
 const MOST_WALL_U = 2;
 /** No place people build has more degree days below 65 deg F, F day. */
@@ -22,7 +24,7 @@ export const HEAT_SAVED_ASSUMPTIONS: readonly string[] = [
  * Heat saved in a year's heating season when a wall's U goes from one value to another.
  * Negative where the second U is the larger.
  *
- * @param wallAreaFt2       solid wall, openings left out, ft2; at least 0
+ * @param wallAreaFt2       solid wall, openings left out, ft2; 0 to 10,000,000
  * @param uBefore           U without the foam, Btu/(h ft2 F); more than 0, at most 2
  * @param uAfter            U with the foam, Btu/(h ft2 F); more than 0, at most 2
  * @param heatingDegreeDays degree days below 65 deg F in a year, F day; 0 to 25,000
@@ -39,7 +41,7 @@ export function heatSaved(
   uAfter: number,
   heatingDegreeDays: number
 ): number {
-  checkNumber("wall_area", wallAreaFt2, { min: 0, unit: "ft2" });
+  checkNumber("wall_area", wallAreaFt2, { min: 0, max: MOST_AREA_FT2, unit: "ft2" });
   const hint = "type the whole-wall U, such as 0.06";
   checkNumber("u_before", uBefore, { above: 0, max: MOST_WALL_U, hint });
   checkNumber("u_after", uAfter, { above: 0, max: MOST_WALL_U, hint });

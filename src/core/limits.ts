@@ -7,6 +7,8 @@ export const LONGEST_WALL_IN = 12_000;
 export const HIGHEST_WALL_IN = 1_200;
 /** Thicker than any panel: the value is not a thickness. */
 export const THICKEST_PANEL_IN = 12;
+/** The finest fraction on a tape: what is thinner is a slip, and divides into too many pieces. */
+export const FINEST_IN = 1 / 64;
 export const STUD_IN = 1.5;
 export const SPACING_IN = 16;
 export const PANEL_WIDTH_IN = 48;

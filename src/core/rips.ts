@@ -1,7 +1,7 @@
 /** Rips: the band from the bottom lap up to the block line. */
 import { TINY_IN, checkNumber, floorCount, outOfRange, shown } from "./check.js";
 import type { RunSpan } from "./corners.js";
-import { KERF_IN, LIMITS, PANEL_WIDTH_IN } from "./limits.js";
+import { FINEST_IN, KERF_IN, LIMITS, PANEL_WIDTH_IN } from "./limits.js";
 
 /** Tallest rip: half a panel; common practice, no source. */
 export const TALLEST_RIP_IN = 24;
@@ -55,7 +55,7 @@ export function ripsPerPanel(
   kerfIn: number = KERF_IN
 ): number {
   checkNumber("panel_width", panelWidthIn, LIMITS.panelWidth);
-  checkNumber("rip_height", ripHeightIn, { above: 0, max: panelWidthIn, unit: "in" });
+  checkNumber("rip_height", ripHeightIn, { min: FINEST_IN, max: panelWidthIn, unit: "in" });
   checkNumber("kerf", kerfIn, LIMITS.kerf);
   return floorCount((panelWidthIn + kerfIn) / (ripHeightIn + kerfIn));
 }

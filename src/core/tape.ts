@@ -2,7 +2,7 @@
 import { ceilCount, checkChoice, checkNumber, outOfRange, shown } from "./check.js";
 import { type WallEnd, runSpan } from "./corners.js";
 import { wallSeams } from "./layout.js";
-import { LIMITS, checkHeight, checkThickness } from "./limits.js";
+import { FINEST_IN, LIMITS, checkHeight, checkThickness } from "./limits.js";
 import { PLAIN_RIP_IN } from "./rips.js";
 import { feet } from "./units.js";
 
@@ -85,7 +85,7 @@ export function cornerTapeFeet(
 /** Short pieces for one inside corner, from the bottom up; at least one. */
 export function insideCornerPieces(heightIn: number, pieceIn: number, lapIn: number): number {
   checkHeight("height", heightIn);
-  checkNumber("piece", pieceIn, { above: 0, max: 1200, unit: "in" });
+  checkNumber("piece", pieceIn, { min: FINEST_IN, max: 1200, unit: "in" });
   checkNumber("lap", lapIn, { min: 0, below: pieceIn, unit: "in" });
   return Math.max(1, ceilCount((heightIn - lapIn) / (pieceIn - lapIn)));
 }

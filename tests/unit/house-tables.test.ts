@@ -575,6 +575,7 @@ describe("settings", () => {
       "1, 2",
       "settings: Panel costs must list one cost for each of the 3 panel lengths; got 2"
     );
+    say("Corner lap", 36, "settings: Corner lap must be less than the Corner piece, 36 in; got 36");
     say("Indoor humidity", 35, /at most 1; got 35; 35 % is 0\.35/);
     expectError(
       () => setting("Foam", 46219),

@@ -99,7 +99,11 @@ describe("ripsPerPanel", () => {
       "out-of-range",
       "rip_height must be at most 48 in; got 48.1"
     );
-    expectError(() => ripsPerPanel(0), "out-of-range", "rip_height must be more than 0 in; got 0");
+    expectError(
+      () => ripsPerPanel(0),
+      "out-of-range",
+      "rip_height must be at least 0.015625 in; got 0"
+    );
     expectError(
       () => ripsPerPanel(24, 48, 2),
       "out-of-range",

@@ -123,7 +123,7 @@ describe("insideCornerTapeFeet", () => {
     expectError(
       () => insideCornerTapeFeet(108, 1, 0),
       "out-of-range",
-      "piece must be more than 0 in; got 0"
+      "piece must be at least 0.015625 in; got 0"
     );
     expectError(
       () => insideCornerTapeFeet(108, 1, 1201),

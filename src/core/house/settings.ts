@@ -6,6 +6,7 @@ import { checkChoice, checkNumber, outOfRange, shown, wrongKind } from "../check
 import { BACKING_METHODS, NAILING_IN, type BackingMethod } from "../backing.js";
 import { SIDES, type Side } from "../corners.js";
 import {
+  FINEST_IN,
   KERF_IN,
   LIMITS,
   PANEL_LENGTHS_IN,
@@ -288,7 +289,7 @@ export const SETTINGS = {
     "Corner piece",
     "in",
     CORNER_PIECE_IN,
-    length({ above: 0, max: 1200, unit: "in" }),
+    length({ min: FINEST_IN, max: 1200, unit: "in" }),
     "length of the short pieces at inside corners"
   ),
   cornerLapIn: spec(
@@ -516,6 +517,11 @@ export function readSettings(table: Table): Settings {
   if (panelCosts && panelCosts.length !== panelLengthsIn.length) {
     throw outOfRange(
       `settings: Panel costs must list one cost for each of the ${panelLengthsIn.length} panel lengths; got ${panelCosts.length}`
+    );
+  }
+  if (settings.cornerLapIn >= settings.cornerPieceIn) {
+    throw outOfRange(
+      `settings: Corner lap must be less than the Corner piece, ${shown(settings.cornerPieceIn)} in; got ${shown(settings.cornerLapIn)}`
     );
   }
   const thicknessIn = at("settings", () => panelThickness(settings.foamIn, settings.panelIn));
