@@ -71,8 +71,26 @@ export function cellKey(row: number, column: number): number {
   return row * (MAX_COLUMN + 1) + column;
 }
 
+/** Row and column of a key that cellKey made. */
+export function keyPlace(key: number): { row: number; column: number } {
+  const column = key % (MAX_COLUMN + 1);
+  return { row: (key - column) / (MAX_COLUMN + 1), column };
+}
+
 /** A sheet name as a formula spells it: in quotes unless it is a plain word. */
 export function sheetPrefix(name: string): string {
   const plain = /^[A-Za-z_][A-Za-z0-9_]*$/.test(name) && !parseCell(name);
   return plain ? `${name}!` : `'${name.replace(/'/g, "''")}'!`;
+}
+
+export function cellCount(area: Area): number {
+  return (area.bottom - area.top + 1) * (area.right - area.left + 1);
+}
+
+export function overlaps(a: Area, b: Area): boolean {
+  return a.top <= b.bottom && b.top <= a.bottom && a.left <= b.right && b.left <= a.right;
+}
+
+export function contains(area: Area, row: number, column: number): boolean {
+  return row >= area.top && row <= area.bottom && column >= area.left && column <= area.right;
 }

@@ -2,7 +2,7 @@
  * A workbook in memory: what was put into each cell, and what the last calculation gave. Nothing here knows about
  * files or about the calculation library.
  */
-import { cellKey, type Area } from "./address.js";
+import { cellAddress, cellCount, cellKey, contains, sheetPrefix, type Area } from "./address.js";
 import type { CellValue } from "./values.js";
 
 /**
@@ -41,6 +41,11 @@ export class CellState {
   ) {}
 }
 
+/** The address of a cell with its sheet, as a formula spells it. */
+export function fullAddress(cell: CellState): string {
+  return sheetPrefix(cell.sheet.name) + cellAddress(cell.row, cell.column);
+}
+
 export interface TableState {
   readonly name: string;
   readonly columns: readonly string[];
@@ -48,6 +53,15 @@ export interface TableState {
   readonly area: Area;
   readonly hasHeader: boolean;
   readonly hasTotals: boolean;
+}
+
+/** The data rows of a table. */
+export function dataArea(table: TableState): Area {
+  return {
+    ...table.area,
+    top: table.area.top + (table.hasHeader ? 1 : 0),
+    bottom: table.area.bottom - (table.hasTotals ? 1 : 0),
+  };
 }
 
 export class SheetState {
@@ -76,12 +90,24 @@ export class SheetState {
     return cell;
   }
 
+  /** The cells that exist inside an area; an area larger than the sheet's content is not walked. */
+  cellsIn(area: Area): CellState[] {
+    if (cellCount(area) > this.cells.size) {
+      return [...this.cells.values()].filter((cell) => contains(area, cell.row, cell.column));
+    }
+    const found: CellState[] = [];
+    for (let row = area.top; row <= area.bottom; row++) {
+      for (let column = area.left; column <= area.right; column++) {
+        const cell = this.find(row, column);
+        if (cell) found.push(cell);
+      }
+    }
+    return found;
+  }
+
   /** The table a cell's row belongs to, for references like [@Length]. */
   tableAt(row: number, column: number): TableState | undefined {
-    return this.tables.find(
-      ({ area }) =>
-        row >= area.top && row <= area.bottom && column >= area.left && column <= area.right
-    );
+    return this.tables.find(({ area }) => contains(area, row, column));
   }
 }
 

@@ -1,5 +1,5 @@
 /** Reads the parts of an .xlsx workbook that a calculation needs, and keeps every part for writing it again. */
-import { cellKey, parseArea, parseCell, type Area } from "./address.js";
+import { parseArea, parseCell, type Area } from "./address.js";
 import { parseFormula, shiftFormula, walkFormula } from "./formula.js";
 import {
   BookState,
@@ -233,7 +233,7 @@ function readSheet(xml: string, sheet: SheetState, context: SheetContext): void 
   for (const { cell, area } of filled) {
     if (cell.formula?.frozen || cell.row !== area.top || cell.column !== area.left) continue;
     cell.spill = area;
-    for (const other of cellsInside(sheet, area)) {
+    for (const other of sheet.cellsIn(area)) {
       if (other === cell || other.formula) continue;
       other.input = null;
       other.spilledFrom = cell;
@@ -245,25 +245,6 @@ function readSheet(xml: string, sheet: SheetState, context: SheetContext): void 
       ({ attributes: held }) => parseArea(held.ref ?? "") ?? []
     );
   }
-}
-
-/** The cells that exist inside an area, without walking an area larger than the sheet's content. */
-function cellsInside(sheet: SheetState, area: Area): CellState[] {
-  const size = (area.bottom - area.top + 1) * (area.right - area.left + 1);
-  if (size > sheet.cells.size) {
-    return [...sheet.cells.values()].filter(
-      ({ row, column }) =>
-        row >= area.top && row <= area.bottom && column >= area.left && column <= area.right
-    );
-  }
-  const cells: CellState[] = [];
-  for (let row = area.top; row <= area.bottom; row++) {
-    for (let column = area.left; column <= area.right; column++) {
-      const cell = sheet.cells.get(cellKey(row, column));
-      if (cell) cells.push(cell);
-    }
-  }
-  return cells;
 }
 
 export interface SheetVisitor {

@@ -54,6 +54,11 @@ export function isCellError(value: unknown): value is CellErrorValue {
   );
 }
 
+export function sameValue(a: CellValue, b: CellValue): boolean {
+  if (isCellError(a) && isCellError(b)) return a.error === b.error && a.message === b.message;
+  return a === b;
+}
+
 /** The errors a worksheet knows. Anything else is shown as #VALUE!. */
 export const ERROR_CODES: ReadonlySet<string> = new Set([
   "#N/A",

@@ -81,7 +81,10 @@ export class Workbook {
    */
   evaluate(formula: string, sheetName?: string): FormulaAnswer {
     const sheet = this.sheet(sheetName ?? this.sheetNames[0] ?? "");
-    const cell = sheet.at(SCRATCH_ROW, SCRATCH_COLUMN);
+    // Below and to the right of everything, so that it reads as on an empty part of the sheet and has room to spill.
+    const used = parseArea(this.usedRange(sheet.name) ?? "A1");
+    const [row, column] = [(used?.bottom ?? 1) + 2, (used?.right ?? 1) + 2];
+    const cell = sheet.at(row, column);
     cell.formula = {
       typed: typedFormula(formula.trim().replace(/^=/, ""), NAMESPACE),
       mode: "dynamic",
@@ -90,7 +93,7 @@ export class Workbook {
       this.calculator.calculate();
       return answerOf(cell);
     } finally {
-      sheet.cells.delete(cellKey(SCRATCH_ROW, SCRATCH_COLUMN));
+      sheet.cells.delete(cellKey(row, column));
       this.calculator.calculate();
     }
   }
@@ -234,10 +237,6 @@ export class Workbook {
     for (const sheet of this.source.book.sheets) yield* sheet.cells.values();
   }
 }
-
-/** A cell that workbooks leave alone, with room to spill. */
-const SCRATCH_ROW = 900001;
-const SCRATCH_COLUMN = 16001;
 
 function mayCall(typed: string): boolean {
   return typed.toUpperCase().includes(`${NAMESPACE}.`);

@@ -188,7 +188,7 @@ export function unescapeCellText(text: string): string {
 export function escapeCellText(text: string): string {
   const escaped = text
     .replace(/_(?=x[0-9A-Fa-f]{4}_)/g, "_x005F_")
-     
+
     .replace(/[\u0000-\u0008\u000b\u000c\u000d\u000e-\u001f\ufffe\uffff]/g, (character) => {
       return `_x${character.charCodeAt(0).toString(16).toUpperCase().padStart(4, "0")}_`;
     });
