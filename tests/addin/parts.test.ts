@@ -1,0 +1,205 @@
+/** Parts of the add-in that need neither a page nor a workbook. */
+import { argumentOf, formulaOf, rowsOf } from "../../src/addin/calculator.js";
+import { connect } from "../../src/addin/connect.js";
+import { associateAll, hostFunctions } from "../../src/addin/functions.js";
+import { withBlanks } from "../../src/addin/blanks.js";
+import { CellError } from "../../src/functions/answer.js";
+import { worksheetFunctions } from "../../src/functions/registry.js";
+import { type Argument, type Outcome, disagreements, goldenRows } from "../golden/golden.js";
+
+const functions = hostFunctions();
+
+function call(name: string, args: readonly unknown[]): Outcome {
+  try {
+    return { value: functions.get(name)?.(...args) };
+  } catch (error) {
+    if (!(error instanceof CellError)) throw error;
+    return { error: error.code, message: error.message };
+  }
+}
+
+describe("the functions as the host is told of them", () => {
+  test("every function is named once, and nothing else", () => {
+    const named: string[] = [];
+    const count = associateAll({ associate: (id) => void named.push(id) });
+    expect(named.sort()).toEqual(worksheetFunctions.map((each) => each.name).sort());
+    expect(count).toBe(named.length);
+    expect(associateAll(undefined)).toBe(0);
+  });
+
+  test("agree with the golden table, with null for a left-out argument as the host sends it", () => {
+    const outcome = (name: string, args: readonly Argument[]): Outcome => {
+      const count = worksheetFunctions.find((each) => each.name === name)?.parameters.length ?? 0;
+      return call(name, [...args, ...Array<null>(count - args.length).fill(null)]);
+    };
+    expect(goldenRows().length).toBeGreaterThan(200);
+    expect(disagreements(outcome)).toEqual([]);
+  });
+
+  test("throw the host's own errors where it has them", () => {
+    class HostError extends Error {
+      constructor(
+        readonly code: unknown,
+        message: string
+      ) {
+        super(message);
+      }
+    }
+    const page = globalThis as { CustomFunctions?: unknown };
+    page.CustomFunctions = {
+      Error: HostError,
+      ErrorCode: { invalidValue: "#VALUE!", notAvailable: "#N/A" },
+    };
+    try {
+      const thrown = (name: string, ...args: unknown[]): unknown => {
+        try {
+          return functions.get(name)?.(...args);
+        } catch (error) {
+          return error;
+        }
+      };
+      expect(thrown("INCHES", "x")).toBeInstanceOf(HostError);
+      expect(thrown("INCHES", "x")).toMatchObject({ code: "#VALUE!" });
+      expect(thrown("STOCK_NAIL", 9)).toMatchObject({ code: "#N/A" });
+      expect(thrown("HOUSE_ORDER", [["x"]], [[""]], [[""]])).toMatchObject({ code: "#VALUE!" });
+    } finally {
+      delete page.CustomFunctions;
+    }
+  });
+});
+
+describe("blank cells that came as 0", () => {
+  const header = [
+    "Wall",
+    "Length",
+    "Height",
+    "Right height",
+    "Left end",
+    "Right end",
+    "Spacing (in)",
+    "Quantity",
+    "From",
+  ];
+  const openings = [
+    ["Wall", "Opening", "From left", "Sill", "Width", "Height"],
+    ["A", 0, 12, 0, 36, 80],
+  ];
+  const settings = [
+    ["Foam", 1],
+    ["Panel", "7/16"],
+    ["Block line", 0],
+    ["Panel extra", 0],
+  ];
+
+  test("become blank where 0 would mean nothing", () => {
+    const [walls, doors, set] = withBlanks(
+      [header, ["A", 192, 96, 96, "free", "free", 0, 0, 0], Array(9).fill(0)],
+      openings,
+      settings
+    );
+    expect(walls[1]).toEqual(["A", 192, 96, 96, "free", "free", null, null, null]);
+    expect(walls[2]).toEqual(Array(9).fill(null));
+    expect(doors[1]).toEqual(["A", null, 12, 0, 36, 80]);
+    expect(set).toEqual([
+      ["Foam", 1],
+      ["Panel", "7/16"],
+      ["Block line", null],
+      ["Panel extra", 0],
+    ]);
+  });
+
+  test("stay 0 where 0 is an answer or cannot be told from one", () => {
+    const [walls] = withBlanks([header, ["A", 192, 96, 0, "free", "free", 16, 1, "left"]], [], []);
+    expect(walls[1]?.[3]).toBe(0);
+    const [, , foam] = withBlanks([["x"]], [["x"]], [["Foam", 0]]);
+    expect(foam).toEqual([["Foam", 0]]);
+  });
+
+  test("are left alone where a blank shows that the host sends blanks", () => {
+    for (const blank of [null, "", undefined]) {
+      const walls = [header, ["A", 192, 96, blank, "free", "free", 0, 0, 0]];
+      expect(withBlanks(walls, openings, settings)[0]).toBe(walls);
+    }
+  });
+
+  test("a house comes out the same with zeros for blanks as with blanks", () => {
+    const rows = (blank: unknown): unknown[][] => [
+      ["Wall", "Length", "Height", "Left end", "Right end", "Spacing", "Quantity", "Next wall"],
+      ["A", 192, 96, "free", "free", blank, blank, blank],
+      Array(8).fill(blank),
+    ];
+    const none = [["Wall", "Opening", "From left", "Sill", "Width", "Height"]];
+    const set = (blank: unknown): unknown[][] => [
+      ["Foam", 1],
+      ["Panel", "7/16"],
+      ["Block line", blank],
+      [blank, blank],
+    ];
+    for (const name of ["HOUSE_WALLS", "HOUSE_CHECKS"]) {
+      expect(call(name, [rows(0), none, set(0)])).toEqual(call(name, [rows(""), none, set("")]));
+    }
+  });
+});
+
+describe("finding the spreadsheet", () => {
+  const ready = (host: unknown) => ({ onReady: () => Promise.resolve({ host }) });
+
+  test("knows a spreadsheet, a page on its own, and a missing script", async () => {
+    expect(await connect(ready("Excel"))).toBe("spreadsheet");
+    expect(await connect(ready(null))).toBe("nobody");
+    expect(await connect(ready("Word"))).toBe("nobody");
+    expect(await connect(undefined)).toBe("no script");
+  });
+
+  test("does not wait for a host that never answers, and takes a refusal for nobody", async () => {
+    expect(await connect({ onReady: () => new Promise(() => undefined) }, 10)).toBe("silent");
+    expect(await connect({ onReady: () => Promise.reject(new Error("no")) })).toBe("nobody");
+    const throws = {
+      onReady: () => {
+        throw new Error("no");
+      },
+    };
+    expect(await connect(throws)).toBe("nobody");
+  });
+});
+
+describe("the one-function form", () => {
+  test("reads what is typed", () => {
+    expect(["1.5", " 7/16 ", "", "TRUE", "-2", "1,5", "24'-6", "'7/16"].map(argumentOf)).toEqual([
+      1.5,
+      "7/16",
+      null,
+      true,
+      -2,
+      1.5,
+      "24'-6",
+      "7/16",
+    ]);
+    expect(rowsOf("Wall\tLength\nA\t12'\n\n")).toEqual([
+      ["Wall", "Length"],
+      ["A", "12'"],
+    ]);
+    expect(rowsOf("Foam;1\nPanel;7/16")).toEqual([
+      ["Foam", 1],
+      ["Panel", "7/16"],
+    ]);
+  });
+
+  test("writes a call with cells as cells, numbers as numbers and text as text", () => {
+    const byName = (name: string) =>
+      worksheetFunctions.find((each) => each.name === name) as (typeof worksheetFunctions)[number];
+    expect(formulaOf(byName("CORNER_OFFSET"), ["1", "7/16", ""])).toBe(
+      '=SHEATH.CORNER_OFFSET(1,"7/16")'
+    );
+    expect(formulaOf(byName("CORNER_OFFSET"), ["B2", "Setup!$B$3", "45"])).toBe(
+      "=SHEATH.CORNER_OFFSET(B2,Setup!$B$3,45)"
+    );
+    expect(formulaOf(byName("INCHES"), ["24'-6 1/2\""])).toBe('=SHEATH.INCHES("24\'-6 1/2""")');
+    expect(formulaOf(byName("RIPS_PER_PANEL"), ["24", "", "0"])).toBe(
+      "=SHEATH.RIPS_PER_PANEL(24,,0)"
+    );
+    expect(formulaOf(byName("HOUSE_WALLS"), ["Walls!A1:E5", "Openings[#All]", "Settings"])).toBe(
+      "=SHEATH.HOUSE_WALLS(Walls!A1:E5,Openings[#All],Settings)"
+    );
+  });
+});
