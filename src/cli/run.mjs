@@ -349,7 +349,7 @@ async function main([command, ...args]) {
   // npm runs commands in the project's folder and says here where the person stood.
   process.env.INIT_CWD ??= process.cwd();
   process.chdir(ROOT);
-  const known = ["build", "test", ...Object.keys(COMPILED)];
+  const known = ["build", "excel", "test", ...Object.keys(COMPILED)];
   if (!known.includes(command)) {
     say(`Usage: node src/cli/run.mjs ${known.join("|")} [arguments]`);
     return 2;
@@ -357,6 +357,10 @@ async function main([command, ...args]) {
   await install();
   if (command === "test") return test(args);
   await compile();
+  if (command === "excel") {
+    const { excel } = await import(new URL("../tools/excel.mjs", import.meta.url).href);
+    return excel();
+  }
   if (command === "build") {
     await declare();
     const { build } = await import(new URL("../tools/bundle.mjs", import.meta.url).href);

@@ -1,0 +1,115 @@
+/**
+ * npm run excel: builds the add-in for this machine, serves it and starts the spreadsheet with it.
+ *
+ * The tool that starts the spreadsheet is optional: it brings a part that has to be compiled and that some machines
+ * cannot compile. Without it the folder is built and the way by hand is said.
+ */
+import { spawn, spawnSync } from "node:child_process";
+import fs from "node:fs";
+import https from "node:https";
+import { createRequire } from "node:module";
+import path from "node:path";
+import process from "node:process";
+import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
+import { ADDIN } from "./webpack/addin.mjs";
+
+const require = createRequire(import.meta.url);
+const PORT = Number(new URL(LOCAL_BASE).port);
+const MANIFEST = path.join(ADDIN, "manifest.xml");
+
+const KINDS = {
+  ".html": "text/html; charset=utf-8",
+  ".js": "text/javascript; charset=utf-8",
+  ".css": "text/css; charset=utf-8",
+  ".json": "application/json; charset=utf-8",
+  ".xml": "application/xml; charset=utf-8",
+  ".png": "image/png",
+  ".svg": "image/svg+xml",
+};
+
+const BY_HAND = `By hand: load ${path.join("dist", "addin", "manifest.xml")} into the web version of the spreadsheet with
+Home > Add-ins > More add-ins > My add-ins > Upload my add-in, while the folder is served on ${LOCAL_BASE}.
+docs/install.md has the other ways.
+`;
+
+/** Answers with the files of the built folder, and with nothing outside it. */
+export function answer(request, response) {
+  const { pathname } = new URL(request.url ?? "/", LOCAL_BASE);
+  let name;
+  try {
+    name = decodeURIComponent(pathname);
+  } catch {
+    name = "";
+  }
+  const file = path.join(ADDIN, name);
+  const isInside = file.startsWith(ADDIN + path.sep) && !name.includes("\0");
+  const found = isInside && fs.statSync(file, { throwIfNoEntry: false })?.isFile();
+  const headers = {
+    // the spreadsheet's web version reads the list of functions from its own origin
+    "Access-Control-Allow-Origin": "*",
+    "Cache-Control": "no-cache",
+  };
+  if (!found) {
+    response.writeHead(404, headers).end("not found\n");
+    return;
+  }
+  const kind = KINDS[path.extname(file)] ?? "application/octet-stream";
+  response.writeHead(200, { ...headers, "Content-Type": kind });
+  fs.createReadStream(file).pipe(response);
+}
+
+function optional(name) {
+  try {
+    return require(name);
+  } catch {
+    return undefined;
+  }
+}
+
+/** A certificate this machine trusts; made by the optional tool, which asks the person once. */
+async function certificate() {
+  const tool = optional("office-addin-dev-certs");
+  return tool ? await tool.getHttpsServerOptions() : undefined;
+}
+
+function serve(options) {
+  return new Promise((resolve, reject) => {
+    const server = https.createServer(options, answer);
+    server.once("error", reject);
+    // only this machine
+    server.listen(PORT, "localhost", () => resolve(server));
+  });
+}
+
+export async function excel() {
+  await buildAddin({});
+  const options = await certificate().catch((error) => {
+    console.error(`No certificate for ${LOCAL_BASE}: ${error.message}`);
+    return undefined;
+  });
+  if (!options) {
+    console.error(
+      `The optional tool office-addin-debugging is not installed here, so nothing is served or started.\n` +
+        `npm install --no-save office-addin-debugging installs it. ${BY_HAND}`
+    );
+    return 1;
+  }
+  const server = await serve(options);
+  console.log(`Serving ${path.relative(process.cwd(), ADDIN)} on ${LOCAL_BASE}; Ctrl+C ends it.`);
+  if (process.platform === "win32" || process.platform === "darwin") {
+    // the tool tells its maker how it is used unless it is told not to
+    spawnSync(process.execPath, [require.resolve("office-addin-usage-data/cli.js"), "off"]);
+    const start = require.resolve("office-addin-debugging/cli.js");
+    const args = [start, "start", MANIFEST, "desktop", "--app", "excel", "--no-debug"];
+    const child = spawn(process.execPath, args, { stdio: "inherit" });
+    child.once("exit", (code) => {
+      if (code !== 0) console.error(`The spreadsheet could not be started. ${BY_HAND}`);
+    });
+  } else console.log(`There is no desktop spreadsheet to start on this system. ${BY_HAND}`);
+  await new Promise((resolve) => {
+    for (const signal of ["SIGINT", "SIGTERM"]) process.once(signal, resolve);
+  });
+  server.close();
+  server.closeAllConnections();
+  return 0;
+}
