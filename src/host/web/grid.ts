@@ -227,7 +227,10 @@ export class Grid {
       initialFormulaComputing: CalculationMode.NO_CALCULATION,
     });
     univer.registerPlugin(UniverSheetsFormulaUIPlugin);
-    univer.registerPlugin(UniverSheetsNumfmtPlugin);
+    univer.registerPlugin(UniverSheetsNumfmtPlugin, {
+      disableTextFormatAlert: true,
+      disableTextFormatMark: true,
+    });
     univer.registerPlugin(UniverSheetsNumfmtUIPlugin);
     univer.registerPlugin(UniverDataValidationPlugin);
     univer.registerPlugin(UniverSheetsDataValidationPlugin);

@@ -41,7 +41,10 @@ export class ChecksTab implements Tab {
       );
       const items = make("ul", { class: "findings" });
       for (const each of here) items.append(make("li", { class: level }, ...this.finding(each)));
-      this.list.append(head, items);
+      this.list.append(
+        head,
+        here.length > 0 ? items : make("p", { class: "none", text: "Nothing." })
+      );
     }
   }
 

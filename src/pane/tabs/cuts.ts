@@ -95,14 +95,20 @@ export class CutsTab implements Tab {
       steps.append(make("li", { text: step.words, attributes: { value: String(step.number) } }));
     }
     card.append(
-      make("figcaption", { text: view.title }),
+      make("figcaption", { class: "for-readers", text: view.title }),
       drawing(cutDrawing(house, index, { ids: `cut${index}`, width: CARD_WIDTH })),
       make(
         "details",
         {},
-        make("summary", { text: `${view.steps.length} saw cuts, ${view.pieces.length} pieces` }),
+        make("summary", {
+          text: `${counted(view.steps.length, "saw cut")}, ${counted(view.pieces.length, "piece")}`,
+        }),
         steps
       )
     );
   }
+}
+
+function counted(count: number, what: string): string {
+  return `${count} ${what}${count === 1 ? "" : "s"}`;
 }

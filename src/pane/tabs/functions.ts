@@ -51,9 +51,7 @@ export class FunctionsTab implements Tab {
       ),
       make("p", {}, make("code", { text: `=${NAMESPACE}.${name}(${call})` })),
       terms,
-      button("Insert in the active cell", () => void this.insert(name), {
-        attributes: { "aria-label": `Insert ${name} in the active cell` },
-      })
+      button("Insert in the active cell", () => void this.insert(name))
     );
   }
 

@@ -21,7 +21,7 @@ function shown(value: number): string {
 
 export class OrderTab implements Tab {
   readonly root = make("div", { class: "order-tab" });
-  private readonly list = make("div", { class: "tab-body table-view" });
+  private readonly list = make("div", { class: "tab-body" });
   private lines: readonly OrderLine[] = [];
 
   constructor(private readonly tools: PaneTools) {
@@ -48,17 +48,31 @@ export class OrderTab implements Tab {
         "Order",
         [
           { title: "Item" },
-          { title: "Size" },
-          { title: "Order", class: "number strong" },
+          { title: "Order", class: "number" },
           { title: "Needed", class: "number" },
-          { title: "Note", class: "note" },
         ],
         order.map((line) => [
-          line.item,
-          line.size,
-          packages(line),
-          `${shown(line.needed)} ${line.unit}${line.extra > 0 ? ` + ${shown(line.extra * 100)} %` : ""}`,
-          line.note,
+          make(
+            "div",
+            {},
+            make("strong", { text: line.item }),
+            ` ${line.size}`,
+            line.note !== "" && make("span", { class: "note", text: line.note })
+          ),
+          make(
+            "div",
+            {},
+            make("strong", { class: "large", text: String(line.order) }),
+            line.perPackage > 1 &&
+              make("span", { class: "note", text: `of ${shown(line.perPackage)}` })
+          ),
+          make(
+            "div",
+            {},
+            `${shown(line.needed)} ${line.unit}`,
+            line.extra > 0 &&
+              make("span", { class: "note", text: `+ ${shown(line.extra * 100)} %` })
+          ),
         ])
       )
     );
@@ -85,8 +99,4 @@ export class OrderTab implements Tab {
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   }
-}
-
-function packages(line: OrderLine): string {
-  return line.perPackage > 1 ? `${line.order} × ${shown(line.perPackage)}` : String(line.order);
 }

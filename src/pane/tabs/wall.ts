@@ -22,11 +22,14 @@ const ZOOMS = [1, 1.5, 2, 3, 4];
 
 export class WallTab implements Tab {
   readonly root = make("div", { class: "wall-tab" });
-  private readonly view = make("div", { class: "drawing", attributes: { tabindex: "0" } });
+  private readonly view = make("div", {
+    class: "drawing",
+    attributes: { tabindex: "0", role: "group" },
+  });
   private readonly detail = make("div", { class: "piece-detail", attributes: { role: "status" } });
   private readonly burn = make("p", { class: "burn" });
-  private readonly marks = make("div", { class: "table-view" });
-  private readonly pieces = make("div", { class: "table-view" });
+  private readonly marks = scrolling("Marks to pull");
+  private readonly pieces = scrolling("Pieces");
   private readonly body = make("div", { class: "tab-body" });
   private readonly picker = choice("Wall", [], "", (value) => this.pick(value));
   /** name of the wall shown, and which of equal ones */
@@ -66,7 +69,7 @@ export class WallTab implements Tab {
         this.picker.field,
         button("‹", () => this.step(-1), { attributes: { "aria-label": "Wall before" } }),
         button("›", () => this.step(1), { attributes: { "aria-label": "Next wall" } }),
-        button("Print this wall", () => this.print(true)),
+        button("Print wall", () => this.print(true)),
         button("Print all", () => this.print(false))
       ),
       this.body
@@ -253,6 +256,14 @@ export class WallTab implements Tab {
       ...(isOne && shown ? { walls: [shown.name] } : {}),
     });
   }
+}
+
+/** A place for a table that may be wider than the pane. */
+function scrolling(label: string): HTMLElement {
+  return make("div", {
+    class: "table-view",
+    attributes: { tabindex: "0", role: "group", "aria-label": label },
+  });
 }
 
 function key(each: WallTakeoff): string {

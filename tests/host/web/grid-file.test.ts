@@ -79,12 +79,6 @@ test("the grid's calculation gives every value the command line gives", () => {
   model.load(modelBook(openForGrid(bytes, "unit")));
   model.calculate();
   const wrong: string[] = [];
-  let count = 0;
-  for (const sheet of model.book.sheets) {
-    for (const cell of sheet.cells.values()) {
-      count++;
-    }
-  }
   const here = new Map<string, unknown>();
   for (const sheet of model.book.sheets) {
     for (const cell of sheet.cells.values())
@@ -98,7 +92,7 @@ test("the grid's calculation gives every value the command line gives", () => {
     const theirs = book.cell(sheet, cell).value;
     if (JSON.stringify(mine) !== JSON.stringify(theirs)) wrong.push(`${sheet}!${cell}`);
   }
-  expect(count).toBeGreaterThan(1000);
+  expect(here.size).toBeGreaterThan(1000);
   expect(wrong).toEqual([]);
 });
 
