@@ -1,6 +1,14 @@
 /** Layout: where the studs stand, where the panels break, what the burned tape reads. */
 import { TINY_IN, checkNumber, floorCount, notCovered, outOfRange, shown } from "./check.js";
-import { type Side, type WallEnd, type WallLine, checkSide, runSpan } from "./corners.js";
+import {
+  type Side,
+  type WallEnd,
+  type WallLine,
+  checkEnd,
+  checkSide,
+  endReach,
+  runSpan,
+} from "./corners.js";
 import {
   LIMITS,
   PANEL_WIDTH_IN,
@@ -27,6 +35,9 @@ export interface LayoutOptions {
   readonly from?: Side | undefined;
 }
 
+/** A common stud's center clears the framing end by the end stud and half its own thickness. */
+const CLEAR_STUDS = 1.5;
+
 /** The layout's zero and direction: `x = originIn + sign·tape`. */
 export function layoutOrigin(
   span: { readonly startIn: number; readonly endIn: number },
@@ -37,21 +48,24 @@ export function layoutOrigin(
 
 /**
  * Seams measured from the layout origin, ascending. A last piece under the smallest width moves the
- * previous seam back by whole stud spaces until both pieces are wide enough.
+ * previous seam back by whole stud spaces until both pieces are wide enough. However small the
+ * smallest, the last seam stays clear of the end stud: no common stud can stand beside that.
  */
 function seamReadings(
   runIn: number,
   spacingIn: number,
   panelWidthIn: number,
-  smallestIn: number
+  smallestIn: number,
+  clearIn: number
 ): number[] {
   const count = Math.max(0, Math.ceil((runIn - TINY_IN) / panelWidthIn) - 1);
   const seams = Array.from({ length: count }, (_, index) => (index + 1) * panelWidthIn);
   const last = seams.at(-1);
   if (last === undefined) return seams;
   const rest = runIn - last;
-  if (rest >= smallestIn - TINY_IN) return seams;
-  const spaces = Math.ceil((smallestIn - rest - TINY_IN) / spacingIn);
+  const leastIn = Math.max(smallestIn, clearIn);
+  if (rest >= leastIn - TINY_IN) return seams;
+  const spaces = Math.ceil((leastIn - rest - TINY_IN) / spacingIn);
   const moved = last - spaces * spacingIn;
   const before = seams.at(-2) ?? 0;
   if (moved - before < smallestIn - TINY_IN || runIn - moved > panelWidthIn + TINY_IN) {
@@ -74,6 +88,7 @@ export function wallSeams(
   options: LayoutOptions & {
     readonly panelWidthIn?: number | undefined;
     readonly smallestIn?: number | undefined;
+    readonly studIn?: number | undefined;
   } = {}
 ): number[] {
   const span = runSpan(wall);
@@ -90,7 +105,9 @@ export function wallSeams(
     unit: "in",
   });
   const { originIn, sign } = layoutOrigin(span, from);
-  const seams = seamReadings(span.runIn, spacingIn, panelWidthIn, smallestIn).map(
+  const farEnd = checkEnd("end", from === "left" ? wall.rightEnd : wall.leftEnd);
+  const clearIn = endReach(farEnd, wall.thicknessIn) + CLEAR_STUDS * (options.studIn ?? STUD_IN);
+  const seams = seamReadings(span.runIn, spacingIn, panelWidthIn, smallestIn, clearIn).map(
     (reading) => originIn + sign * reading
   );
   return from === "left" ? seams : seams.reverse();
@@ -168,7 +185,7 @@ export function studMarks(
   const span = runSpan(wall);
   const options = checkedOptions({ spacingIn, from });
   checkNumber("stud", studIn, LIMITS.stud);
-  const seams = wallSeams(wall, { ...options, panelWidthIn, smallestIn });
+  const seams = wallSeams(wall, { ...options, panelWidthIn, smallestIn, studIn });
   if (lengthIn < 2 * studIn - TINY_IN) {
     throw outOfRange(
       `length must be at least two studs, ${shown(2 * studIn)} in; got ${shown(lengthIn)}`
@@ -201,9 +218,8 @@ function commonStudCenters(
   spacingIn: number,
   studIn: number
 ): number[] {
-  // clear of the end stud's inner edge by half a stud
-  const low = 1.5 * studIn - TINY_IN;
-  const high = lengthIn - 1.5 * studIn + TINY_IN;
+  const low = CLEAR_STUDS * studIn - TINY_IN;
+  const high = lengthIn - CLEAR_STUDS * studIn + TINY_IN;
   const steps = floorCount((sign === 1 ? high - originIn : originIn - low) / spacingIn);
   const centers: number[] = [];
   for (let step = 0; step <= steps; step++) {

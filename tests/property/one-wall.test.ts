@@ -68,32 +68,39 @@ describe("marks and breaks", () => {
   it("every break is on a stud, no piece is wider than a panel or narrower than the smallest", () => {
     let breaks = 0;
     fc.assert(
-      fc.property(wall, SPACING, FROM, fc.option(tape(3, 24)), (of, spacing, from, smallest) => {
-        let seams: number[];
-        try {
-          seams = wallSeams(of, { spacingIn: spacing, from, smallestIn: smallest ?? undefined });
-        } catch (error) {
-          // two pieces of that width may not fit the run; the default always does
-          if (!isCalcError(error) || smallest === null) throw error;
-          expect(error.code).toBe("not-covered");
-          return;
+      fc.property(
+        wall,
+        SPACING,
+        FROM,
+        fc.option(fc.oneof(tape(0.5, 6), tape(6, 24))),
+        (of, spacing, from, smallest) => {
+          let seams: number[];
+          try {
+            seams = wallSeams(of, { spacingIn: spacing, from, smallestIn: smallest ?? undefined });
+          } catch (error) {
+            // two pieces of that width may not fit the run; the default always does
+            if (!isCalcError(error) || smallest === null) throw error;
+            expect(error.code).toBe("not-covered");
+            return;
+          }
+          const studs = studMarks(...ends(of), spacing, from, 1.5, 48, smallest ?? undefined);
+          const { startIn, endIn } = runSpan(of);
+          const edges = [startIn, ...seams, endIn];
+          for (let index = 1; index < edges.length; index++) {
+            const width = (edges[index] as number) - (edges[index - 1] as number);
+            expect(width).toBeLessThanOrEqual(48 + SLACK);
+            if (edges.length > 2)
+              expect(width).toBeGreaterThanOrEqual((smallest ?? spacing) - SLACK);
+          }
+          for (const seam of seams) {
+            const under = studs.filter((stud) => Math.abs(stud.centerIn - seam) <= 0.75 + SLACK);
+            expect(under).toHaveLength(1);
+            expect(under[0]?.breaksHere).toBe(true);
+            breaks++;
+          }
+          expect(studs.filter((stud) => stud.breaksHere)).toHaveLength(seams.length);
         }
-        const studs = studMarks(...ends(of), spacing, from, 1.5, 48, smallest ?? undefined);
-        const { startIn, endIn } = runSpan(of);
-        const edges = [startIn, ...seams, endIn];
-        for (let index = 1; index < edges.length; index++) {
-          const width = (edges[index] as number) - (edges[index - 1] as number);
-          expect(width).toBeLessThanOrEqual(48 + SLACK);
-          if (edges.length > 2) expect(width).toBeGreaterThanOrEqual((smallest ?? spacing) - SLACK);
-        }
-        for (const seam of seams) {
-          const under = studs.filter((stud) => Math.abs(stud.centerIn - seam) <= 0.75 + SLACK);
-          expect(under).toHaveLength(1);
-          expect(under[0]?.breaksHere).toBe(true);
-          breaks++;
-        }
-        expect(studs.filter((stud) => stud.breaksHere)).toHaveLength(seams.length);
-      }),
+      ),
       runs
     );
     expect(breaks).toBeGreaterThan(400);

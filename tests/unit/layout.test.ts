@@ -159,6 +159,16 @@ describe("panelBreaks", () => {
     expect(panelBreaks(114, T, "free", "free", 16, "left", 48, 20)).toEqual([48, 80]);
   });
 
+  it("however small the smallest, a seam keeps to a stud (found: between two studs)", () => {
+    // run 147-3/16: at 144 the seam would miss the end stud, which stands from 144-1/4 on, and no
+    // common stud has room beside that; it goes back to 128
+    expect(panelBreaks(145.75, T, "free", "past", 16, "left", 48, 3)).toEqual([48, 96, 128]);
+    expect(panelBreaks(98, T, "free", "free", 16, "left", 48, 2)).toEqual([48, 80]);
+    // 2-1/4 in past the seam there is room for both studs
+    expect(panelBreaks(98.25, T, "free", "free", 16, "left", 48, 2)).toEqual([48, 96]);
+    expect(panelBreaks(98.2, T, "free", "free", 16, "left", 48, 2)).toEqual([48, 80]);
+  });
+
   it("no seam leaves both last pieces wide enough: not covered, with a way out", () => {
     expectError(
       () => panelBreaks(53, T, "free", "free", 16, "left", 48, 30),

@@ -311,6 +311,7 @@ export function cutWall(wall: Wall, openings: readonly Opening[], settings: Sett
       from,
       panelWidthIn: settings.panelWidthIn,
       smallestIn,
+      studIn: settings.studIn,
     });
     const studs = studMarks(
       lengthIn,
