@@ -7,7 +7,6 @@ const WIDEST = 60;
 
 /** Control characters would move the cursor or hide text: they are shown as blanks. */
 export function plainText(text: string): string {
-   
   return text.replace(/[\u0000-\u001f\u007f-\u009f]+/g, " ");
 }
 

@@ -6,7 +6,6 @@
 import fs from "node:fs";
 import path from "node:path";
 import {
-  isCellError,
   openWorkbook,
   WorkbookError,
   type CellProblem,
@@ -180,12 +179,14 @@ function write(result: Result, book: Workbook, folder: OutputFolder): void {
   }
 }
 
-/** The order table, from the cell that calls HOUSE_ORDER. */
+/** The order table, from the cell that calls HOUSE_ORDER; a cell that only picks from it is passed over. */
 function orderOf(book: Workbook): Result["order"] {
-  const [call] = book.findCalls("HOUSE_ORDER");
-  if (!call) return undefined;
-  const rows = book.range(call.sheet, call.area);
-  return isCellError(rows[0]?.[0]) ? undefined : { sheet: call.sheet, cell: call.cell, rows };
+  for (const { sheet, cell, area } of book.findCalls("HOUSE_ORDER")) {
+    const rows = book.range(sheet, area);
+    if (rows[0]?.some((name) => cellText(name).toLowerCase() === "item"))
+      return { sheet, cell, rows };
+  }
+  return undefined;
 }
 
 /** The findings, from the cell that calls HOUSE_CHECKS; without one, for the tables of the order. */

@@ -13,14 +13,14 @@ const SHED: Readonly<Record<string, Cells>> = {
   Setup: { A1: "=SHEATH.HOUSE_SETTINGS()" },
   Walls: {
     ...row(1, "Wall", "Length", "Height", "Left end", "Right end"),
-    ...row(2, "North", "12'", "8'", "past", "past"),
-    ...row(3, "East", "10'", "8'", "flush", "flush"),
-    ...row(4, "South", "12'", "8'", "past", "past"),
-    ...row(5, "West", "10'", "8'", "flush", "flush"),
+    ...row(2, "North", "6'", "8'", "past", "past"),
+    ...row(3, "East", "4'", "8'", "flush", "flush"),
+    ...row(4, "South", "6'", "8'", "past", "past"),
+    ...row(5, "West", "4'", "8'", "flush", "flush"),
   },
   Openings: {
     ...row(1, "Wall", "Opening", "From left", "Sill", "Width", "Height"),
-    ...row(2, "North", "Door", "4'", 0, "3'", "6'-8\""),
+    ...row(2, "North", "Door", "1'-6\"", 0, "3'", "6'-8\""),
   },
   Order: { A3: "=SHEATH.HOUSE_ORDER(Walls!A1:E5,Openings!A1:F2,Setup!A1#)" },
   Checks: { B2: "=SHEATH.HOUSE_CHECKS(Walls!A1:E5,Openings!A1:F2,Setup!A1#)" },
@@ -84,10 +84,33 @@ describe("npm run takeoff", () => {
   test("the order follows the walls", async () => {
     const small = await folderWith(SHED);
     await takeoff(small, "shed.xlsx");
-    const large = await folderWith({ ...SHED, Walls: { ...SHED.Walls, B2: "40'", B4: "40'" } });
+    const large = await folderWith({ ...SHED, Walls: { ...SHED.Walls, B2: "16'", B4: "16'" } });
     await takeoff(large, "shed.xlsx");
     const panels = (folder: string): number => Number(orderIn(folder)[1]?.[2]);
     expect(panels(large)).toBeGreaterThan(panels(small));
+  });
+
+  test("a cell that only picks a figure from the order is not taken for it", async () => {
+    const order = String(SHED.Order!.A3).slice(1);
+    const folder = await folderWith({
+      ...SHED,
+      Setup: { ...SHED.Setup, Z1: `=INDEX(${order},2,7)` },
+    });
+    const ran = await takeoff(folder, "shed.xlsx", "--json");
+    const { files } = JSON.parse(ran.out) as { files: { order: { cell: string } }[] };
+    expect(files[0]!.order.cell).toBe("A3");
+  });
+
+  test("without a file it takes off the demo house, wherever it is typed", async () => {
+    const folder = emptyFolder();
+    const ran = await takeoff(folder, "--json");
+    expect(ran).toMatchObject({ code: 0, err: "" });
+    const { files } = JSON.parse(ran.out) as { files: { errors: unknown[]; workbook: string }[] };
+    expect(files[0]).toMatchObject({
+      errors: [],
+      workbook: path.join("takeoff", "demo-house.xlsx"),
+    });
+    expect(fs.existsSync(path.join(folder, "takeoff", "order.csv"))).toBe(true);
   });
 
   test("never writes over its input, nor over anything a person made or changed", async () => {
