@@ -1,4 +1,6 @@
 /** Parts of the add-in that need neither a page nor a workbook. */
+import fs from "node:fs";
+import path from "node:path";
 import { argumentOf, formulaOf, rowsOf } from "../../src/addin/calculator.js";
 import { connect } from "../../src/addin/connect.js";
 import { associateAll, hostFunctions } from "../../src/addin/functions.js";
@@ -202,4 +204,16 @@ describe("the one-function form", () => {
       "=SHEATH.HOUSE_WALLS(Walls!A1:E5,Openings[#All],Settings)"
     );
   });
+});
+
+test("the pane has the colors of the local sheet", () => {
+  const colors = (file: string): string[][] => {
+    const text = fs.readFileSync(path.resolve(__dirname, "../../src", file), "utf8");
+    const [, light = ""] = /:root \{([^}]*)\}/.exec(text) ?? [];
+    const [, dark = ""] = /:root\[data-theme="dark"\] \{([^}]*)\}/.exec(text) ?? [];
+    return [light, dark].map((block) => block.match(/--[\w-]+: #[0-9a-f]+/g) ?? []);
+  };
+  const [light = [], dark = []] = colors("addin/taskpane.css");
+  expect(light.length).toBeGreaterThan(10);
+  expect([light, dark]).toEqual(colors("host/web/page.css"));
 });
