@@ -317,6 +317,9 @@ describe("faults of the calculation library", () => {
     });
     expect(value(book, "A2")).toBe('=SHEATH.DOUBLE(2)&"x"');
     expect(value(book, "A3")).toMatchObject({ error: "#N/A" });
+    book.setCell("A", "A1", "=1+1");
+    book.recalculate();
+    expect(value(book, "A2")).toBe("=1+1");
   });
 
   test("whole columns and rows: over sheets, through INDIRECT and OFFSET, counted at their full size", async () => {
