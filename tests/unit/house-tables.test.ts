@@ -358,6 +358,17 @@ describe("optional columns", () => {
       ],
     });
   });
+  it("yes and no may be the TRUE and FALSE of a check box", () => {
+    expect(wall({ "Bottom seam": true }).hasBottomSeam).toBe(true);
+    expect(wall({ "Bottom seam": "Yes" }).hasBottomSeam).toBe(true);
+    expect(wall({ "Bottom seam": false }).hasBottomSeam).toBe(false);
+    expect(wall({ "Bottom seam": "" }).hasBottomSeam).toBe(false);
+    expectError(
+      () => wall({ "Bottom seam": 1 }),
+      "wrong-kind",
+      "walls row 2 (wall A): Bottom seam must be one of yes, no; got 1"
+    );
+  });
   it("a wall may have no block line though the house has one", () => {
     const settings = readSettings([["Block line", 10]]);
     const header = [...HEADER, "Block line"];

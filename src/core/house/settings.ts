@@ -54,8 +54,10 @@ function number(limits: Parameters<typeof checkNumber>[2]): Reader<number> {
 function choice<T extends string>(choices: readonly T[]): Reader<T> {
   return (name, value) => checkChoice(name, value, choices);
 }
-const yesNo: Reader<boolean> = (name, value) =>
-  typeof value === "boolean" ? value : checkChoice(name, value, YES_NO) === "yes";
+/** yes or no, or the TRUE and FALSE of a check box. */
+export function yesNo(name: string, value: Cell): boolean {
+  return typeof value === "boolean" ? value : checkChoice(name, value, YES_NO) === "yes";
+}
 
 /** A list in one cell: parts divided by semicolons, or by commas where there is no semicolon. */
 function listParts(value: Cell): Cell[] {

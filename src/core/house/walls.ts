@@ -1,18 +1,10 @@
 /** The Walls and Openings tables, read into checked rows. */
-import {
-  TINY_IN,
-  checkChoice,
-  checkNumber,
-  isCalcError,
-  outOfRange,
-  shown,
-  wrongKind,
-} from "../check.js";
+import { TINY_IN, checkNumber, isCalcError, outOfRange, shown, wrongKind } from "../check.js";
 import { type Side, type WallEnd, type RunSpan, checkEnd, checkSide, runSpan } from "../corners.js";
 import { HIGHEST_WALL_IN, LIMITS, LONGEST_WALL_IN, checkModule } from "../limits.js";
 import { feetInches } from "../units.js";
 import { type WallTop, heightAt, highest, peakOf, wallTop } from "../wall-top.js";
-import type { Settings } from "./settings.js";
+import { type Settings, yesNo } from "./settings.js";
 import {
   type ColumnSpec,
   type Table,
@@ -172,9 +164,7 @@ function readWall(row: TableRow, settings: Settings): Wall {
       LIMITS.nailSpacing
     ),
     quantity: quantityOf(row),
-    hasBottomSeam:
-      !row.isBlank("Bottom seam") &&
-      checkChoice("Bottom seam", row.cell("Bottom seam"), ["yes", "no"]) === "yes",
+    hasBottomSeam: !row.isBlank("Bottom seam") && yesNo("Bottom seam", row.cell("Bottom seam")),
     span: at("Length", () =>
       runSpan({ lengthIn, thicknessIn: settings.thicknessIn, leftEnd, rightEnd })
     ),
