@@ -1,4 +1,5 @@
 /** The local sheet in a real browser: edit, follow, save, reopen. */
+import fs from "node:fs";
 import type { Browser, Page } from "playwright-core";
 import { openWorkbook, type WorksheetFunction } from "../../src/host/engine/index.js";
 import { worksheetFunctions } from "../../src/functions/registry.js";
@@ -125,4 +126,27 @@ test("unsaved work is back after a reload", async () => {
   await page.waitForSelector("#notice:not([hidden])");
   expect(await shown(page, "Walls", length)).toBe("33'");
   expect(await page.locator("#file-state").textContent()).toBe("Unsaved changes");
+});
+
+test("a new house opens empty, says so, and takes its first wall", async () => {
+  await changing(page, () => page.click("#new-house"));
+  expect(await page.locator("#file-name").textContent()).toBe("new house");
+  expect(await page.locator("#panel-wall svg").count()).toBe(0);
+  const { row } = await cellWith(page, "Walls", "A", "Wall");
+  await type(page, "Walls", `A${row + 1}`, "Shed");
+  await type(page, "Walls", `B${row + 1}`, "12'");
+  await type(page, "Walls", `C${row + 1}`, "8'");
+  await type(page, "Walls", `G${row + 1}`, "free");
+  await type(page, "Walls", `H${row + 1}`, "free");
+  await page.waitForSelector("#panel-wall svg [data-piece]");
+  expect((await order()).some((line) => line[0] === "Panel" && Number(line[6]) > 0)).toBe(true);
+});
+
+test("the file that Save hands out is the workbook, and nothing is unsaved afterwards", async () => {
+  await type(page, "Walls", await firstLength(), "28'");
+  const [download] = await Promise.all([page.waitForEvent("download"), page.click("#save-file")]);
+  expect(download.suggestedFilename()).toBe("demo-house.xlsx");
+  const book = openWorkbook(new Uint8Array(fs.readFileSync(await download.path())), functions);
+  expect(book.cell("Walls", await firstLength()).value).toBe("28'");
+  await page.waitForFunction(() => document.querySelector("#file-state")?.textContent === "");
 });

@@ -106,11 +106,14 @@ test("a tapped piece says its name, size and panel, and leads to its cut", async
 
 test("the tabs can be walked with the keyboard", async () => {
   await start();
-  await page.focus("#tab-wall");
+  await page.keyboard.press("F6");
+  expect(await page.evaluate(() => document.activeElement?.id)).toBe("tab-wall");
   await page.keyboard.press("ArrowRight");
   expect(await page.locator("#tab-cuts").getAttribute("aria-selected")).toBe("true");
   await page.keyboard.press("End");
   expect(await page.locator("#tab-functions").getAttribute("aria-selected")).toBe("true");
+  await page.keyboard.press("F6");
+  expect(await page.evaluate(() => document.activeElement?.closest("#sheet") !== null)).toBe(true);
 });
 
 test("a finding leads to the wall's row", async () => {

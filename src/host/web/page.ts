@@ -397,6 +397,11 @@ class LocalSheet implements PaneHost {
     document.addEventListener(
       "keydown",
       (event) => {
+        if (event.key === "F6") {
+          event.preventDefault();
+          this.switchRegion();
+          return;
+        }
         if (!(event.ctrlKey || event.metaKey) || event.altKey || event.shiftKey) return;
         if (event.key.toLowerCase() === "s") {
           event.preventDefault();
@@ -440,6 +445,21 @@ class LocalSheet implements PaneHost {
       byId(`view-${next}`).focus();
     };
   }
+
+  /** The grid keeps the Tab key for itself; F6 leads out of it and back. */
+  private switchRegion(): void {
+    const focused = document.activeElement;
+    if (focused instanceof HTMLElement && byId("sheet").contains(focused)) {
+      this.leftIn = focused;
+      this.showView("pane");
+      byId("pane").querySelector<HTMLElement>('[role="tab"][aria-selected="true"]')?.focus();
+    } else {
+      this.showView("sheet");
+      (this.leftIn ?? byId("sheet").querySelector<HTMLElement>("[contenteditable]"))?.focus();
+    }
+  }
+  /** where in the grid the keyboard was when it was left */
+  private leftIn: HTMLElement | undefined;
 
   /** On a narrow screen one of the two is seen at a time. */
   private showView(view: "sheet" | "pane"): void {

@@ -64,7 +64,10 @@ export class OrderTab implements Tab {
             {},
             make("strong", { class: "large", text: String(line.order) }),
             line.perPackage > 1 &&
-              make("span", { class: "note", text: `of ${shown(line.perPackage)}` })
+              make("span", {
+                class: "note",
+                text: `packs of ${shown(line.perPackage)} ${line.unit}`,
+              })
           ),
           make(
             "div",
