@@ -4,15 +4,28 @@
  */
 import type { Model, PieceType, RunItem, Way } from "./prepare.js";
 
-/** Two rake pieces head to tail in one box: the wider stands level, the other is turned end for end. */
-export interface Pair {
-  readonly lower: number;
-  readonly upper: number;
+/** Outline of a piece as it stands on the wall; a rake piece where its sides differ. */
+export interface Outline {
+  readonly w: number;
+  readonly left: number;
+  readonly right: number;
+}
+
+/** Box of two rake pieces nested head to tail: the wider stands level, the other hangs turned. */
+export interface Nest {
+  /** true where the first of the two given is the one that stands level */
+  readonly firstLevel: boolean;
   readonly w: number;
   readonly h: number;
   /** lower left corner of the turned piece in the box */
   readonly upperX: number;
   readonly upperY: number;
+}
+
+/** A nested pair with the piece types it holds. */
+export interface Pair extends Nest {
+  readonly lower: number;
+  readonly upper: number;
 }
 
 export interface Block {
@@ -30,6 +43,8 @@ export interface Block {
   readonly to: number;
   /** area of wood used */
   readonly area: number;
+  /** what the wood in it is worth at the prices of the share solution; its area before those */
+  worth: number;
 }
 
 /**
@@ -45,12 +60,11 @@ export function plumbKerf(kerf: number, rise: number, run: number): number {
   return Math.ceil(plumb - 1e-9);
 }
 
-/** True where two rake types rise the same way at the same slope, so they nest head to tail. */
-export function canNest(a: PieceType, b: PieceType): boolean {
-  if (!a.rake || !b.rake) return false;
+/** True where two rake pieces rise the same way at the same slope, so they nest head to tail. */
+export function canNest(a: Outline, b: Outline): boolean {
   const riseA = a.right - a.left;
   const riseB = b.right - b.left;
-  if (riseA > 0 !== riseB > 0) return false;
+  if (riseA === 0 || riseB === 0 || riseA > 0 !== riseB > 0) return false;
   const narrow = Math.min(a.w, b.w);
   return Math.abs((riseA * narrow) / a.w - (riseB * narrow) / b.w) <= SAME_SLOPE;
 }
@@ -59,10 +73,13 @@ export function canNest(a: PieceType, b: PieceType): boolean {
  * The box of two rake pieces nested head to tail. The wider stands level at the bottom, the other
  * hangs turned end for end at the low end of the slope, where the pair is least tall.
  */
-export function nest(a: PieceType, b: PieceType, kerf: number): Pair {
-  const [p, q] = a.w >= b.w ? [a, b] : [b, a];
+export function nest(a: Outline, b: Outline, kerf: number): Nest {
+  const firstLevel = a.w >= b.w;
+  const [p, q] = firstLevel ? [a, b] : [b, a];
   const rise = Math.abs(p.right - p.left);
-  const gap = plumbKerf(kerf, rise, p.w);
+  const riseQ = Math.abs(q.right - q.left);
+  // The steeper of the two sets the kerf, so that the box never shrinks when a piece grows.
+  const gap = rise * q.w >= riseQ * p.w ? plumbKerf(kerf, rise, p.w) : plumbKerf(kerf, riseQ, q.w);
   const low = Math.min(p.left, p.right);
   const qLow = Math.min(q.left, q.right);
   const qHigh = Math.max(q.left, q.right);
@@ -70,14 +87,21 @@ export function nest(a: PieceType, b: PieceType, kerf: number): Pair {
   const atLow = low + gap + qHigh;
   const atFar = Math.ceil(low + (rise * q.w) / p.w - 1e-9) + gap + qLow;
   const top = Math.max(atLow, atFar);
-  const h = Math.max(top, low + rise);
   return {
-    lower: p.index,
-    upper: q.index,
+    firstLevel,
     w: p.w,
-    h,
+    h: Math.max(top, low + rise),
     upperX: p.right > p.left ? 0 : p.w - q.w,
     upperY: top - qHigh,
+  };
+}
+
+export function pairOf(a: PieceType, b: PieceType, kerf: number): Pair {
+  const box = nest(a, b, kerf);
+  return {
+    ...box,
+    lower: box.firstLevel ? a.index : b.index,
+    upper: box.firstLevel ? b.index : a.index,
   };
 }
 
@@ -92,10 +116,12 @@ export function pieceBlock(type: PieceType, way: Way): Block {
     from: 0,
     to: 0,
     area: type.area,
+    worth: type.area,
   };
 }
 
 export function pairBlock(model: Model, pair: Pair): Block {
+  const area = model.types[pair.lower]!.area + model.types[pair.upper]!.area;
   return {
     w: pair.w,
     h: pair.h,
@@ -105,11 +131,13 @@ export function pairBlock(model: Model, pair: Pair): Block {
     run: -1,
     from: 0,
     to: 0,
-    area: model.types[pair.lower]!.area + model.types[pair.upper]!.area,
+    area,
+    worth: area,
   };
 }
 
 export function ripBlock(run: RunItem, from: number, to: number, way: Way): Block {
+  const area = run.height * (run.joints[to]! - run.joints[from]!);
   return {
     w: way.w,
     h: way.h,
@@ -119,6 +147,7 @@ export function ripBlock(run: RunItem, from: number, to: number, way: Way): Bloc
     run: run.index,
     from,
     to,
-    area: run.height * (run.joints[to]! - run.joints[from]!),
+    area,
+    worth: area,
   };
 }

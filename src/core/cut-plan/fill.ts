@@ -1,197 +1,491 @@
 /**
  * Best-fit filling: puts one block after another where it costs least and wastes least.
  */
-import { type Block, pieceBlock, ripBlock } from "./blocks.js";
+import { type Block, canNest, pairBlock, pairOf, pieceBlock, ripBlock } from "./blocks.js";
+import { type Arc, runArcs } from "./master.js";
+import { type Model, fitsPanel, ripWays } from "./prepare.js";
 import {
-  type Model,
-  type PieceType,
-  type RunItem,
-  longestRip,
-  ripWays,
-  shortestRip,
-} from "./prepare.js";
-import { type Sheet, type Space, listSpaces, newSheet, putBlock, stockFor } from "./sheet.js";
+  type Least,
+  type Sheet,
+  type Space,
+  copySheet,
+  leastOf,
+  newSheet,
+  putBlock,
+  stockFor,
+} from "./sheet.js";
 
-/** Sheets being filled, with their open spaces kept at hand. */
-export class Filling {
-  readonly sheets: Sheet[] = [];
-  private readonly spaces: Space[][] = [];
-  private readonly costs: number[] = [];
-  private readonly scrapLeft: boolean[];
+/** A stretch of a run still to be covered, from joint to joint. */
+export interface Stretch {
+  readonly run: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** What filling needs to know of a problem again and again, worked out once. */
+export class Shop {
+  /** ways of cutting each piece type */
+  readonly blocks: readonly (readonly Block[])[];
+  readonly least: Least;
+  /** rips that may start at each joint of each run, shortest first */
+  readonly arcsFrom: readonly (readonly (readonly Arc[])[])[];
+  /** rips that may end at each joint of each run, shortest first */
+  readonly arcsTo: readonly (readonly (readonly Arc[])[])[];
+  /** rake types each rake type nests with */
+  readonly nests: readonly (readonly number[])[];
+  private pieceWorth: ((type: number) => number) | null = null;
+  private ripWorth: ((height: number, length: number) => number) | null = null;
+  private readonly pairs = new Map<number, Block>();
+  private readonly rips = new Map<string, readonly Block[]>();
+  /** panel lengths ascending, each with the cheapest cost that reaches it */
+  readonly lengths: readonly number[];
+  private readonly costs: readonly number[];
+  private readonly reached: readonly number[];
 
   constructor(readonly model: Model) {
-    this.scrapLeft = model.scrap.map(() => true);
+    this.blocks = model.types.map((type) => type.ways.map((way) => pieceBlock(type, way)));
+    const arcs = model.runs.map((run) => runArcs(model, run));
+    this.arcsFrom = model.runs.map((run, k) =>
+      run.joints.map((_, joint) => arcs[k]!.filter((arc) => arc.from === joint))
+    );
+    this.arcsTo = model.runs.map((run, k) =>
+      run.joints.map((_, joint) => arcs[k]!.filter((arc) => arc.to === joint).reverse())
+    );
+    const sizes: { w: number; h: number }[] = this.blocks.flat();
+    model.runs.forEach((run, k) => {
+      for (const arc of arcs[k]!) {
+        sizes.push(...ripWays(run.height, run.joints[arc.to]! - run.joints[arc.from]!, model));
+      }
+    });
+    this.least = leastOf(sizes);
+    this.nests = model.types.map((type) =>
+      type.rake
+        ? model.types.filter((other) => canNest(type, other)).map((other) => other.index)
+        : []
+    );
+    this.lengths = [...new Set(model.stock.map((item) => item.length))].sort((a, b) => a - b);
+    const choice = this.lengths.map((length) => model.stock[stockFor(model, length)]!);
+    this.costs = choice.map((item) => item.cost);
+    this.reached = choice.map((item) => item.length);
   }
 
-  /** Cost of a panel that reaches so far up; 0 for nothing. */
-  private costTo(reach: number): number {
-    return reach === 0 ? 0 : this.model.stock[stockFor(this.model, reach)]!.cost;
+  /** Cost of a panel that reaches so far up; 0 for nothing; Infinity where no panel does. */
+  costTo(reach: number): number {
+    if (reach === 0) return 0;
+    for (let k = 0; k < this.lengths.length; k++) {
+      if (this.lengths[k]! >= reach) return this.costs[k]!;
+    }
+    return Infinity;
   }
 
-  private lengthTo(reach: number): number {
-    return reach === 0 ? 0 : this.model.stock[stockFor(this.model, reach)]!.length;
+  /** Length of the panel bought to reach so far up. */
+  lengthTo(reach: number): number {
+    for (let k = 0; k < this.lengths.length; k++) {
+      if (this.lengths[k]! >= reach) return this.reached[k]!;
+    }
+    return Infinity;
+  }
+
+  /** Prices every block, so that sheets can be judged by what is in them. */
+  price(
+    pieceWorth: (type: number) => number,
+    ripWorth: (height: number, length: number) => number
+  ): void {
+    this.pieceWorth = pieceWorth;
+    this.ripWorth = ripWorth;
+    for (const list of this.blocks) for (const block of list) this.value(block);
+    for (const block of this.pairs.values()) this.value(block);
+    for (const list of this.rips.values()) for (const block of list) this.value(block);
+  }
+
+  private value(block: Block): void {
+    if (block.run >= 0) {
+      if (!this.ripWorth) return;
+      const { height, joints } = this.model.runs[block.run]!;
+      block.worth = this.ripWorth(height, joints[block.to]! - joints[block.from]!);
+    } else if (this.pieceWorth) {
+      block.worth = this.pieceWorth(block.type);
+      if (block.pair) block.worth += this.pieceWorth(block.pair.upper);
+    }
+  }
+
+  pair(a: number, b: number): Block {
+    const key = a * this.model.types.length + b;
+    let block = this.pairs.get(key);
+    if (!block) {
+      const { types, kerf } = this.model;
+      block = pairBlock(this.model, pairOf(types[a]!, types[b]!, kerf));
+      this.value(block);
+      this.pairs.set(key, block);
+    }
+    return block;
+  }
+
+  /** Ways of cutting one rip. */
+  ripBlocks(run: number, from: number, to: number): readonly Block[] {
+    const key = `${run}/${from}/${to}`;
+    let list = this.rips.get(key);
+    if (!list) {
+      const item = this.model.runs[run]!;
+      const length = item.joints[to]! - item.joints[from]!;
+      list = ripWays(item.height, length, this.model).map((way) => ripBlock(item, from, to, way));
+      for (const block of list) this.value(block);
+      this.rips.set(key, list);
+    }
+    return list;
+  }
+}
+
+/** Where a block would go. */
+export interface Spot {
+  /** place in the list of sheets; -1 for a new panel; below that, scrap -2 - spot */
+  readonly sheet: number;
+  readonly space: Space | null;
+  readonly block: Block;
+  readonly added: number;
+}
+
+/** Sheets being filled. Sheets given are copied before they change. */
+export class Filling {
+  readonly sheets: Sheet[];
+  /** places of the sheets looked at */
+  private readonly seen: number[];
+  private readonly own: boolean[];
+  private readonly costs: number[];
+  readonly scrapLeft: boolean[];
+  /** steps of work done */
+  work = 0;
+
+  /**
+   * `scrapFree` says which scraps are still whole; `seen` which of the sheets are looked at for
+   * room, all where not given. New sheets always are.
+   */
+  constructor(
+    readonly shop: Shop,
+    sheets: readonly Sheet[],
+    scrapFree: readonly boolean[],
+    seen?: Iterable<number>
+  ) {
+    this.sheets = [...sheets];
+    this.seen = [];
+    for (const k of seen ?? sheets.keys()) if (sheets[k]!.spaces.length > 0) this.seen.push(k);
+    this.own = sheets.map(() => false);
+    this.costs = sheets.map((sheet) => (sheet.scrap >= 0 ? 0 : shop.costTo(sheet.reach)));
+    this.scrapLeft = [...scrapFree];
   }
 
   private open(scrap: number): number {
-    const { model } = this;
-    const at =
+    const { model } = this.shop;
+    const sheet =
       scrap < 0
         ? newSheet(-1, model.width, model.longest)
         : newSheet(scrap, model.scrap[scrap]!.w, model.scrap[scrap]!.h);
-    this.sheets.push(at);
-    const found: Space[] = [];
-    listSpaces(at.root, model.kerf, found);
-    this.spaces.push(found);
+    if (scrap >= 0) this.scrapLeft[scrap] = false;
+    this.sheets.push(sheet);
+    this.seen.push(this.sheets.length - 1);
+    this.own.push(true);
     this.costs.push(0);
     return this.sheets.length - 1;
   }
 
-  private put(sheetIndex: number, space: Space, block: Block): void {
-    const sheet = this.sheets[sheetIndex]!;
-    putBlock(sheet, space, block);
-    const found: Space[] = [];
-    listSpaces(sheet.root, this.model.kerf, found);
-    this.spaces[sheetIndex] = found;
-    this.costs[sheetIndex] = sheet.scrap >= 0 ? 0 : this.costTo(sheet.reach);
+  /** Puts the block where it was found to go. */
+  put(spot: Spot): void {
+    let index = spot.sheet;
+    let space = spot.space;
+    if (index < 0) {
+      index = this.open(index === -1 ? -1 : -2 - index);
+      space = this.sheets[index]!.spaces[0]!;
+    }
+    let sheet = this.sheets[index]!;
+    if (!this.own[index]) {
+      const at = sheet.spaces.indexOf(space!);
+      sheet = copySheet(sheet);
+      space = sheet.spaces[at]!;
+      this.sheets[index] = sheet;
+      this.own[index] = true;
+    }
+    const { model, least } = this.shop;
+    putBlock(sheet, space!, spot.block, model.kerf, least);
+    this.costs[index] = sheet.scrap >= 0 ? 0 : this.shop.costTo(sheet.reach);
   }
 
   /**
-   * Best space for any of the blocks (all ways of laying one thing), by added cost and then by the
-   * narrower of the two strips left beside it. Null where no open sheet holds it.
+   * Best spot for any of the blocks (all ways of laying one thing): least added cost, then the
+   * narrowest strip left beside it. `skip` leaves out a candidate now and then. Null where nothing
+   * but a new panel would do.
    */
-  private find(
-    blocks: readonly Block[]
-  ): { sheet: number; space: Space; block: Block; added: number } | null {
-    let best: { sheet: number; space: Space; block: Block; added: number } | null = null;
+  find(blocks: readonly Block[], skip: (() => boolean) | null): Spot | null {
+    const { shop } = this;
+    let sheetFound = -1;
+    let spaceFound: Space | null = null;
+    let blockFound: Block | null = null;
+    let bestAdded = Infinity;
     let bestWaste = Infinity;
-    for (let k = 0; k < this.sheets.length; k++) {
+    for (const k of this.seen) {
       const sheet = this.sheets[k]!;
-      for (const space of this.spaces[k]!) {
-        for (const block of blocks) {
+      const { spaces } = sheet;
+      this.work += 1 + spaces.length;
+      for (let n = 0; n < spaces.length; n++) {
+        const space = spaces[n]!;
+        for (let b = 0; b < blocks.length; b++) {
+          const block = blocks[b]!;
           if (block.w > space.w || block.h > space.h) continue;
           let added = 0;
           let height = space.h;
           if (sheet.scrap < 0) {
             const reach = Math.max(sheet.reach, space.y + block.h);
-            added = this.costTo(reach) - this.costs[k]!;
-            height = Math.min(height, this.lengthTo(reach) - space.y);
+            added = shop.costTo(reach) - this.costs[k]!;
+            if (added > bestAdded) continue;
+            height = Math.min(height, shop.lengthTo(reach) - space.y);
           }
           const waste = Math.min(space.w - block.w, height - block.h);
-          if (best === null || added < best.added || (added === best.added && waste < bestWaste)) {
-            best = { sheet: k, space, block, added };
+          if (added < bestAdded || (added === bestAdded && waste < bestWaste)) {
+            if (skip && skip()) continue;
+            sheetFound = k;
+            spaceFound = space;
+            blockFound = block;
+            bestAdded = added;
             bestWaste = waste;
           }
         }
       }
     }
-    return best;
+    if (bestAdded > 0) {
+      const scrap = this.findScrap(blocks);
+      if (scrap) return scrap;
+    }
+    if (!blockFound) return null;
+    return { sheet: sheetFound, space: spaceFound, block: blockFound, added: bestAdded };
   }
 
-  /** Smallest unused scrap that holds one of the blocks. */
-  private findScrap(blocks: readonly Block[]): { scrap: number; block: Block } | null {
-    let best: { scrap: number; block: Block } | null = null;
+  /** Smallest whole scrap that holds one of the blocks. */
+  private findScrap(blocks: readonly Block[]): Spot | null {
+    let best: Spot | null = null;
     let bestArea = Infinity;
-    for (const item of this.model.scrap) {
+    for (const item of this.shop.model.scrap) {
       if (!this.scrapLeft[item.index]) continue;
       const area = item.w * item.h;
       if (area >= bestArea) continue;
       const block = blocks.find((one) => one.w <= item.w && one.h <= item.h);
       if (block) {
-        best = { scrap: item.index, block };
+        best = { sheet: -2 - item.index, space: null, block, added: 0 };
         bestArea = area;
       }
     }
     return best;
   }
 
-  /** Places the block for nothing if some open sheet or scrap has room. */
-  tryFree(blocks: readonly Block[]): Block | null {
-    const found = this.find(blocks);
-    if (found && found.added <= 0) {
-      this.put(found.sheet, found.space, found.block);
-      return found.block;
-    }
-    const scrap = this.findScrap(blocks);
-    if (scrap) {
-      this.scrapLeft[scrap.scrap] = false;
-      const sheet = this.open(scrap.scrap);
-      this.put(sheet, this.spaces[sheet]![0]!, scrap.block);
-      return scrap.block;
-    }
-    return null;
-  }
-
-  /** Places the block where it adds least cost: an open sheet, a scrap, or a new panel. */
-  place(blocks: readonly Block[]): Block {
-    const free = this.tryFree(blocks);
-    if (free) return free;
-    const found = this.find(blocks);
-    let block = blocks[0]!;
-    for (const one of blocks) if (this.costTo(one.h) < this.costTo(block.h)) block = one;
-    if (found && found.added <= this.costTo(block.h)) {
-      this.put(found.sheet, found.space, found.block);
-      return found.block;
-    }
-    const sheet = this.open(-1);
-    this.put(sheet, this.spaces[sheet]![0]!, block);
-    return block;
-  }
-}
-
-/** Joint numbers from which the rest of the run can be covered. */
-export function finishable(run: RunItem, longest: number): boolean[] {
-  const shortest = shortestRip(run);
-  const last = run.joints.length - 1;
-  const can = new Array<boolean>(last + 1).fill(false);
-  can[last] = true;
-  for (let from = last - 1; from >= 0; from--) {
-    for (let to = from + 1; to <= last; to++) {
-      const length = run.joints[to]! - run.joints[from]!;
-      if (length > longest) break;
-      if (can[to] && length >= shortest) {
-        can[from] = true;
-        break;
+  /** The way of laying a thing that needs the cheapest new panel. */
+  newPanel(blocks: readonly Block[]): Spot {
+    let block: Block | null = null;
+    let added = Infinity;
+    for (const one of blocks) {
+      if (!fitsPanel(one, this.shop.model)) continue;
+      const cost = this.shop.costTo(one.h);
+      if (cost < added) {
+        added = cost;
+        block = one;
       }
     }
+    return { sheet: -1, space: null, block: block!, added };
   }
-  return can;
-}
 
-function coverRun(filling: Filling, run: RunItem): void {
-  const { model } = filling;
-  const longest = longestRip(run.height, model);
-  const shortest = shortestRip(run);
-  const can = finishable(run, longest);
-  const last = run.joints.length - 1;
-  let from = 0;
-  while (from < last) {
-    let placed: Block | null = null;
-    let far: Block[] | null = null;
-    for (let to = last; to > from && !placed; to--) {
-      const length = run.joints[to]! - run.joints[from]!;
-      if (length > longest || length < shortest || !can[to]) continue;
-      const blocks = ripWays(run.height, length, model).map((way) => ripBlock(run, from, to, way));
-      if (blocks.length === 0) continue;
-      far ??= blocks;
-      placed = filling.tryFree(blocks);
+  /** Puts the thing where it adds least cost. */
+  place(blocks: readonly Block[], skip: (() => boolean) | null): Block {
+    const found = this.find(blocks, skip);
+    const fresh = found && found.added <= 0 ? null : this.newPanel(blocks);
+    const spot = found && (!fresh || found.added <= fresh.added) ? found : fresh!;
+    this.put(spot);
+    return spot.block;
+  }
+
+  /**
+   * Covers a stretch of a run: from one end, always the longest rip that goes in for nothing, else
+   * the one that costs least for its length. `backward` starts at the far end.
+   */
+  cover(stretch: Stretch, backward: boolean, skip: (() => boolean) | null): void {
+    const { shop } = this;
+    const can = this.finishable(stretch, backward);
+    let at = backward ? stretch.to : stretch.from;
+    const end = backward ? stretch.from : stretch.to;
+    while (at !== end) {
+      const arcs = (backward ? shop.arcsTo : shop.arcsFrom)[stretch.run]![at]!.filter(
+        (arc) => can[(backward ? arc.from : arc.to) - stretch.from]
+      );
+      const spot = this.findRip(stretch.run, arcs, skip);
+      this.put(spot);
+      at = backward ? spot.block.from : spot.block.to;
     }
-    placed ??= filling.place(far!);
-    from = placed.to;
+  }
+
+  /**
+   * The longest of these rips (shortest first) that goes in for nothing, else the one that costs
+   * least for its length.
+   */
+  private findRip(run: number, arcs: readonly Arc[], skip: (() => boolean) | null): Spot {
+    const { shop } = this;
+    const { model } = shop;
+    const joints = model.runs[run]!.joints;
+    const { height } = model.runs[run]!;
+    const lengths = arcs.map((arc) => joints[arc.to]! - joints[arc.from]!);
+    let bestArc = -1;
+    let bestSheet = -1;
+    let bestSpace: Space | null = null;
+    let bestAdded = 0;
+    let bestWaste = Infinity;
+    let bestAcross = false;
+    const consider = (
+      k: number,
+      space: Space | null,
+      arc: number,
+      added: number,
+      waste: number,
+      across: boolean
+    ): void => {
+      // Cost for length: crosswise products keep zero cost comparable.
+      const better =
+        bestArc < 0 ||
+        (added <= 0 && bestAdded <= 0
+          ? arc > bestArc || (arc === bestArc && waste < bestWaste)
+          : added * lengths[bestArc]! < bestAdded * lengths[arc]! ||
+            (added * lengths[bestArc]! === bestAdded * lengths[arc]! &&
+              (arc > bestArc || (arc === bestArc && waste < bestWaste))));
+      if (!better || (skip && skip())) return;
+      bestArc = arc;
+      bestSheet = k;
+      bestSpace = space;
+      bestAdded = added;
+      bestWaste = waste;
+      bestAcross = across;
+    };
+    const shortest = lengths[0]!;
+    for (const k of this.seen) {
+      const sheet = this.sheets[k]!;
+      this.work += 1 + sheet.spaces.length;
+      for (const space of sheet.spaces) {
+        if (space.w >= height && space.h >= shortest) {
+          if (sheet.scrap >= 0) {
+            const arc = lastUpTo(lengths, space.h);
+            consider(k, space, arc, 0, space.w - height, false);
+          } else {
+            // As far as the panel reaches now, and as far as each longer one would.
+            let tried = -1;
+            for (const length of shop.lengths) {
+              if (length < sheet.reach) continue;
+              const most = Math.min(space.h, shop.lengthTo(length) - space.y);
+              const arc = lastUpTo(lengths, most);
+              if (arc <= tried) continue;
+              tried = arc;
+              const reach = Math.max(sheet.reach, space.y + lengths[arc]!);
+              const added = shop.costTo(reach) - this.costs[k]!;
+              const waste = Math.min(space.w - height, most - lengths[arc]!);
+              consider(k, space, arc, added, waste, false);
+            }
+          }
+        }
+        if (model.canTurn && space.h >= height && space.w >= shortest) {
+          const arc = lastUpTo(lengths, space.w);
+          const reach = Math.max(sheet.reach, space.y + height);
+          const added = sheet.scrap >= 0 ? 0 : shop.costTo(reach) - this.costs[k]!;
+          consider(k, space, arc, added, space.w - lengths[arc]!, true);
+        }
+      }
+    }
+    if (bestArc < lengths.length - 1 || bestAdded > 0) {
+      for (const item of model.scrap) {
+        if (!this.scrapLeft[item.index]) continue;
+        const sheet = -2 - item.index;
+        if (item.w >= height && item.h >= shortest) {
+          const arc = lastUpTo(lengths, item.h);
+          consider(sheet, null, arc, 0, item.w * item.h, false);
+        }
+        if (model.canTurn && item.h >= height && item.w >= shortest) {
+          const arc = lastUpTo(lengths, item.w);
+          consider(sheet, null, arc, 0, item.w * item.h, true);
+        }
+      }
+    }
+    if (bestArc < 0 || bestAdded > 0) {
+      // A new panel: the longest rip it takes, whichever way costs less for the length.
+      if (height <= model.width) {
+        const arc = lastUpTo(lengths, model.longest);
+        if (arc >= 0) consider(-1, null, arc, shop.costTo(lengths[arc]!), 0, false);
+      }
+      if (model.canTurn && height <= model.longest) {
+        const arc = lastUpTo(lengths, model.width);
+        if (arc >= 0) consider(-1, null, arc, shop.costTo(height), 0, true);
+      }
+    }
+    if (bestArc < 0) return this.newPanel(shop.ripBlocks(run, arcs[0]!.from, arcs[0]!.to));
+    const arc = arcs[bestArc]!;
+    const turned = bestAcross ? 0 : 90;
+    const block = shop.ripBlocks(run, arc.from, arc.to).find((one) => one.turned === turned);
+    return {
+      sheet: bestSheet,
+      space: bestSpace,
+      block: block ?? shop.ripBlocks(run, arc.from, arc.to)[0]!,
+      added: bestAdded,
+    };
+  }
+
+  /** Joints of the stretch from which its far end can be reached. */
+  private finishable(stretch: Stretch, backward: boolean): boolean[] {
+    const { arcsFrom, arcsTo } = this.shop;
+    const can = new Array<boolean>(stretch.to - stretch.from + 1).fill(false);
+    if (backward) {
+      can[0] = true;
+      for (let joint = stretch.from + 1; joint <= stretch.to; joint++) {
+        can[joint - stretch.from] = arcsTo[stretch.run]![joint]!.some(
+          (arc) => arc.from >= stretch.from && can[arc.from - stretch.from]!
+        );
+      }
+      return can;
+    }
+    can[stretch.to - stretch.from] = true;
+    for (let joint = stretch.to - 1; joint >= stretch.from; joint--) {
+      can[joint - stretch.from] = arcsFrom[stretch.run]![joint]!.some(
+        (arc) => arc.to <= stretch.to && can[arc.to - stretch.from]!
+      );
+    }
+    return can;
+  }
+
+  /** The sheets that hold anything. */
+  result(): Sheet[] {
+    return this.sheets.filter((sheet) => sheet.blocks > 0);
   }
 }
 
-/** A first plan: tallest pieces first, then the runs, highest first. */
-export function fillSimply(model: Model): Sheet[] {
-  const filling = new Filling(model);
-  const order: PieceType[] = [...model.types].sort(
+/** Place of the last of ascending sizes not above a limit; -1 where all are. */
+function lastUpTo(sizes: readonly number[], limit: number): number {
+  let low = 0;
+  let high = sizes.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sizes[middle]! <= limit) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
+
+/** Puts everything left to place into the filling: tallest pieces first, then the runs. */
+export function fillRest(
+  filling: Filling,
+  counts: ArrayLike<number>,
+  stretches: readonly Stretch[]
+): void {
+  const { shop } = filling;
+  const { types, runs } = shop.model;
+  const order = types.filter((type) => counts[type.index]! > 0);
+  order.sort(
     (a, b) =>
       Math.max(b.left, b.right) - Math.max(a.left, a.right) || b.w - a.w || a.index - b.index
   );
   for (const type of order) {
-    const blocks = type.ways.map((way) => pieceBlock(type, way));
-    for (let k = 0; k < type.ids.length; k++) filling.place(blocks);
+    for (let k = 0; k < counts[type.index]!; k++) filling.place(shop.blocks[type.index]!, null);
   }
-  const runs = [...model.runs].sort((a, b) => b.height - a.height || a.index - b.index);
-  for (const run of runs) coverRun(filling, run);
-  return filling.sheets;
+  const rest = [...stretches].sort(
+    (a, b) => runs[b.run]!.height - runs[a.run]!.height || a.run - b.run || a.from - b.from
+  );
+  for (const stretch of rest) filling.cover(stretch, false, null);
 }

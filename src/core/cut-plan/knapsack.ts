@@ -1,14 +1,14 @@
 /**
- * The most valuable way to cut one rectangle by straight edge-to-edge cuts, any number of copies
- * of each item: exact, for every smaller rectangle at once.
+ * The most valuable way to cut one rectangle by straight edge-to-edge cuts, any number of copies of
+ * each item, for every smaller rectangle at once.
  *
  * Sizes already contain the kerf (item + kerf, sheet + kerf), so parts simply add up. Values are
  * whole numbers, so that no rounding can spoil a bound proven with them.
  *
- * Method: only rectangles whose sides are sums of item sides matter (normal patterns). The best
- * value of such a rectangle is an item, a smaller rectangle, or two parts left and right of a plumb
- * cut, or below and above a level cut. Of two parts the first need only be one that cannot itself be
- * had by a cut of the same kind: those are few, which makes the search fast.
+ * Method: only rectangles whose sides are sums of item sides matter. The best value of such a
+ * rectangle is an item, a smaller rectangle, or two parts left and right of a plumb cut, or below
+ * and above a level cut. Of two parts the first need only be one that cannot itself be had by a cut
+ * of the same kind: those are few, which makes the search fast.
  */
 
 export interface KnapsackItem {
@@ -17,18 +17,20 @@ export interface KnapsackItem {
   readonly h: number;
 }
 
-/** The pattern found: how often each item is used, and the tree of cuts. */
+/** A pattern: an item, or two patterns either side of a cut. */
 export interface KnapsackTree {
+  /** number of the item; -1 where cut in two */
   readonly item: number;
   readonly cut: "none" | "plumb" | "level";
-  /** width, or height, of the first part, kerf included */
-  readonly at: number;
   readonly first: KnapsackTree | null;
   readonly second: KnapsackTree | null;
 }
 
-/** Sums of the sizes, 0 to the limit, ascending. */
-export function sumsUpTo(sizes: readonly number[], limit: number): number[] {
+/** Most first parts tried as the top cut when several patterns of one rectangle are asked for. */
+const TOP_CUTS = 4000;
+
+/** Sums of the sizes, 0 to the limit, ascending; null where there are more than `most`. */
+export function sumsUpTo(sizes: readonly number[], limit: number, most: number): number[] | null {
   const reach = new Uint8Array(limit + 1);
   reach[0] = 1;
   const unique = [...new Set(sizes)].filter((size) => size <= limit).sort((a, b) => a - b);
@@ -36,24 +38,38 @@ export function sumsUpTo(sizes: readonly number[], limit: number): number[] {
     for (let at = size; at <= limit; at++) if (reach[at - size]) reach[at] = 1;
   }
   const found: number[] = [];
-  for (let at = 0; at <= limit; at++) if (reach[at]) found.push(at);
+  for (let at = 0; at <= limit; at++) {
+    if (!reach[at]) continue;
+    found.push(at);
+    if (found.length > most) return null;
+  }
   return found;
 }
 
-function fewSums(sizes: readonly number[], limits: readonly number[]): number[] {
-  const found = new Set<number>([0]);
+/** 0, the limits, and each size measured from either end of each limit; thinned out to `most`. */
+function fewSums(sizes: readonly number[], limits: readonly number[], most: number): number[] {
+  const found = new Set<number>(limits);
+  found.add(0);
   const unique = [...new Set(sizes)];
-  for (const limit of limits) {
-    found.add(limit);
-    for (const size of unique) {
-      if (size <= limit) {
-        found.add(size);
-        if (limit - size >= Math.min(...unique)) found.add(limit - size);
-      }
+  const least = Math.min(...unique);
+  // Sizes come most valuable first: those keep their places where there are too many.
+  for (const size of unique) {
+    if (found.size >= most) break;
+    for (const limit of limits) {
+      if (size > limit) continue;
+      found.add(size);
+      if (limit - size >= least) found.add(limit - size);
     }
   }
   return [...found].sort((a, b) => a - b);
 }
+
+/** Which rectangles the table holds. */
+export type Detail =
+  /** all that matter: the value is the true best of sizes rounded down to whole `step`s */
+  | { readonly kind: "full"; readonly step: number }
+  /** a few: fast, and every pattern found can be cut, but a better one may be missed */
+  | { readonly kind: "few"; readonly most: number };
 
 export class Knapsack {
   private xs: Int32Array = new Int32Array(1);
@@ -61,58 +77,87 @@ export class Knapsack {
   /** place of the largest point not above a position */
   private xAt: Int32Array = new Int32Array(1);
   private yAt: Int32Array = new Int32Array(1);
-  private best: Int32Array = new Int32Array(1);
+  private best: Float64Array = new Float64Array(1);
   private readonly itemAt = new Map<number, number>();
-  private values: Int32Array = new Int32Array(0);
+  private values: Float64Array = new Float64Array(0);
+  private step = 1;
+  /** steps of work done, for a budget that does not depend on a clock */
+  work = 0;
 
+  /**
+   * `lengths` are the sheet heights patterns will be asked for, kerf included; the table reaches to
+   * `width` and `height`.
+   */
   constructor(
     private readonly items: readonly KnapsackItem[],
     private readonly width: number,
-    private readonly height: number
+    private readonly height: number,
+    private readonly lengths: readonly number[]
   ) {}
 
-  /** Number of rectangles in the table. */
   get states(): number {
     return this.best.length;
   }
 
-  /** Fills the table for these item values: whole numbers, 0 where the item is of no use. */
-  solve(values: ArrayLike<number>, coarse?: readonly number[]): void {
-    const { items, width, height, itemAt } = this;
-    this.values = Int32Array.from(values as ArrayLike<number>);
+  /**
+   * Fills the table for these item values: whole numbers, 0 where the item is of no use. False
+   * where the table would hold more than `mostStates` rectangles.
+   */
+  solve(values: ArrayLike<number>, detail: Detail, mostStates: number): boolean {
+    const { items, itemAt } = this;
+    this.values = Float64Array.from(values as ArrayLike<number>);
     const use = this.useful();
-    const widths = use.map((k) => items[k]!.w);
-    const heights = use.map((k) => items[k]!.h);
-    const xs = (this.xs = Int32Array.from(
-      coarse ? fewSums(widths, [width]) : sumsUpTo(widths, width)
-    ));
-    const ys = (this.ys = Int32Array.from(
-      coarse ? fewSums(heights, coarse) : sumsUpTo(heights, height)
-    ));
+    const step = detail.kind === "full" ? detail.step : 1;
+    const width = Math.floor(this.width / step);
+    const height = Math.floor(this.height / step);
+    const ws = use.map((k) => Math.floor(items[k]!.w / step));
+    const hs = use.map((k) => Math.floor(items[k]!.h / step));
+    let xPoints: number[] | null;
+    let yPoints: number[] | null;
+    if (detail.kind === "few") {
+      xPoints = use.length === 0 ? [0] : fewSums(ws, [width], detail.most);
+      yPoints = use.length === 0 ? [0] : fewSums(hs, [...this.lengths, height], 2 * detail.most);
+    } else {
+      xPoints = sumsUpTo(ws, width, mostStates);
+      yPoints = sumsUpTo(hs, height, mostStates);
+      this.work += (width + height) * use.length;
+    }
+    if (!xPoints || !yPoints || xPoints.length * yPoints.length > mostStates) return false;
+    this.step = step;
+    const xs = (this.xs = Int32Array.from(xPoints));
+    const ys = (this.ys = Int32Array.from(yPoints));
     const xAt = (this.xAt = lookUp(xs, width));
     const yAt = (this.yAt = lookUp(ys, height));
     const nx = xs.length;
     const ny = ys.length;
-    const best = (this.best = new Int32Array(nx * ny));
+    const best = (this.best = new Float64Array(nx * ny));
     itemAt.clear();
-    for (const k of use) {
-      const place = xAt[items[k]!.w]! * ny + yAt[items[k]!.h]!;
+    use.forEach((k, n) => {
+      // In a table of few points an item lies at the next point above its size.
+      const w = ws[n]!;
+      const h = hs[n]!;
+      const i = xs[xAt[w]!]! === w ? xAt[w]! : xAt[w]! + 1;
+      const j = ys[yAt[h]!]! === h ? yAt[h]! : yAt[h]! + 1;
+      if (i >= nx || j >= ny) return;
       const value = this.values[k]!;
-      if (value > best[place]!) {
-        best[place] = value;
-        itemAt.set(place, k);
+      if (value > best[i * ny + j]!) {
+        best[i * ny + j] = value;
+        itemAt.set(i * ny + j, k);
       }
-    }
+    });
     // First parts worth trying. For each height, widths whose value no plumb cut reaches; for the
     // present width, heights whose value no level cut reaches.
     const plumbCount = new Int32Array(ny);
     const plumbList: Int32Array[] = [];
     for (let j = 0; j < ny; j++) plumbList.push(new Int32Array(8));
     const levelList = new Int32Array(ny);
+    let work = nx * ny * 2 + width + height + (nx * nx) / 2;
+    /** where the column of the part right of first part a starts */
+    const restOf = new Int32Array(nx);
     for (let i = 1; i < nx; i++) {
       const column = i * ny;
+      for (let a = 1; a < i; a++) restOf[a] = xAt[xs[i]! - xs[a]!]! * ny;
       const before = column - ny;
-      const x = xs[i]!;
       let levels = 0;
       for (let j = 1; j < ny; j++) {
         const y = ys[j]!;
@@ -122,7 +167,7 @@ export class Knapsack {
         const count = plumbCount[j]!;
         for (let k = 0; k < count; k++) {
           const a = list[k]!;
-          const value = best[a * ny + j]! + best[xAt[x - xs[a]!]! * ny + j]!;
+          const value = best[a * ny + j]! + best[restOf[a]! + j]!;
           if (value > plumb) plumb = value;
         }
         let level = best[column + j - 1]!;
@@ -131,6 +176,7 @@ export class Knapsack {
           const value = best[column + b]! + best[column + yAt[y - ys[b]!]!]!;
           if (value > level) level = value;
         }
+        work += count + levels;
         let value = item;
         if (plumb > value) value = plumb;
         if (level > value) value = level;
@@ -147,9 +193,11 @@ export class Knapsack {
         if (value > level) levelList[levels++] = j;
       }
     }
+    this.work += work;
+    return true;
   }
 
-  /** Items worth using: of some value, and no other at most their size is worth as much. */
+  /** Items worth using, most valuable first: no other at most their size is worth as much. */
   private useful(): number[] {
     const { items, values, width, height } = this;
     const order: number[] = [];
@@ -165,22 +213,72 @@ export class Knapsack {
       const { w, h } = items[k]!;
       if (!kept.some((other) => items[other]!.w <= w && items[other]!.h <= h)) kept.push(k);
     }
+    this.work += order.length * kept.length;
     return kept;
+  }
+
+  private placeX(width: number): number {
+    return this.xAt[Math.min(Math.floor(width / this.step), this.xAt.length - 1)]!;
+  }
+
+  private placeY(height: number): number {
+    return this.yAt[Math.min(Math.floor(height / this.step), this.yAt.length - 1)]!;
   }
 
   /** Value of the best pattern in a rectangle (sides with kerf). */
   value(width: number, height: number): number {
-    const i = this.xAt[Math.min(width, this.xAt.length - 1)]!;
-    const j = this.yAt[Math.min(height, this.yAt.length - 1)]!;
-    return this.best[i * this.ys.length + j]!;
+    return this.best[this.placeX(width) * this.ys.length + this.placeY(height)]!;
   }
 
-  /** The best pattern in a rectangle; null where it is worth nothing. */
-  tree(width: number, height: number): KnapsackTree | null {
-    return this.treeAt(
-      this.xAt[Math.min(width, this.xAt.length - 1)]!,
-      this.yAt[Math.min(height, this.yAt.length - 1)]!
-    );
+  /**
+   * Up to `most` different patterns of a rectangle worth more than `above`, the best first: one for
+   * each place of the first cut.
+   */
+  trees(width: number, height: number, above: number, most: number): KnapsackTree[] {
+    const { xs, ys, xAt, yAt, best } = this;
+    const ny = ys.length;
+    const i = this.placeX(width);
+    const j = this.placeY(height);
+    if (best[i * ny + j]! <= above) return [];
+    const trees: KnapsackTree[] = [this.treeAt(i, j)!];
+    if (most === 1) return trees;
+    const found: { value: number; plumb: boolean; at: number; rest: number }[] = [];
+    const x = xs[i]!;
+    const y = ys[j]!;
+    for (let a = 1; a < i && 2 * xs[a]! <= x && a < TOP_CUTS; a++) {
+      const rest = xAt[x - xs[a]!]!;
+      const value = best[a * ny + j]! + best[rest * ny + j]!;
+      if (value > above) found.push({ value, plumb: true, at: a, rest });
+    }
+    for (let b = 1; b < j && 2 * ys[b]! <= y && b < TOP_CUTS; b++) {
+      const rest = yAt[y - ys[b]!]!;
+      const value = best[i * ny + b]! + best[i * ny + rest]!;
+      if (value > above) found.push({ value, plumb: false, at: b, rest });
+    }
+    found.sort((p, q) => q.value - p.value);
+    let last = -1;
+    for (const one of found) {
+      if (trees.length >= most) break;
+      // Equal values in a row are mostly the same pattern cut at another place.
+      if (one.value === last) continue;
+      last = one.value;
+      trees.push(
+        one.plumb
+          ? {
+              item: -1,
+              cut: "plumb",
+              first: this.treeAt(one.at, j),
+              second: this.treeAt(one.rest, j),
+            }
+          : {
+              item: -1,
+              cut: "level",
+              first: this.treeAt(i, one.at),
+              second: this.treeAt(i, one.rest),
+            }
+      );
+    }
+    return trees;
   }
 
   private treeAt(iStart: number, jStart: number): KnapsackTree | null {
@@ -194,17 +292,17 @@ export class Knapsack {
     while (j > 0 && best[i * ny + j - 1]! === target) j--;
     const item = this.itemAt.get(i * ny + j);
     if (item !== undefined && this.values[item]! === target) {
-      return { item, cut: "none", at: 0, first: null, second: null };
+      return { item, cut: "none", first: null, second: null };
     }
     const x = xs[i]!;
     const y = ys[j]!;
+    this.work += i + j;
     for (let a = 1; a < i; a++) {
       const rest = xAt[x - xs[a]!]!;
       if (best[a * ny + j]! + best[rest * ny + j]! === target) {
         return {
           item: -1,
           cut: "plumb",
-          at: xs[a]!,
           first: this.treeAt(a, j),
           second: this.treeAt(rest, j),
         };
@@ -216,7 +314,6 @@ export class Knapsack {
         return {
           item: -1,
           cut: "level",
-          at: ys[b]!,
           first: this.treeAt(i, b),
           second: this.treeAt(i, rest),
         };

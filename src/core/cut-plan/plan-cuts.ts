@@ -1,14 +1,38 @@
 /**
  * Cut plan: which pieces come out of which panel, by which cuts, and how good that is.
  */
-import { ceilCount } from "../check.js";
-import { fillSimply } from "./fill.js";
+import { type Bound, areaBound, costStep, dualFeasibleBound, roundUp } from "./bounds.js";
+import { Filling, Shop, fillRest } from "./fill.js";
+import { Sequence, improve } from "./improve.js";
+import { Master, type Task } from "./master.js";
 import { type Model, prepare, runLength } from "./prepare.js";
 import type { CutPlan, CutProblem } from "./problem.js";
-import { writePlan } from "./write-plan.js";
+import { Rounding } from "./round.js";
+import { type Sheet, sheetCost } from "./sheet.js";
+import { planCost, writePlan } from "./write-plan.js";
 
-/** How hard to look for a cheaper plan; the bound is proven either way. */
+/** How hard to look for a cheaper plan and a higher bound; both hold either way. */
 export type CutEffort = "quick" | "normal";
+
+/** Start of the fixed sequence of tries; any odd number would do. */
+const SEED = 0x2545f491;
+
+/** Steps of work allowed: rising with the square of the pieces, then with the pieces, then flat. */
+const STEPS_PER_PAIR = 2.5e4;
+const STEPS_PER_PIECE = 1.6e6;
+const MOST_STEPS = 4e9;
+
+/** Share of the work of a normal plan that a quick one may do. */
+const QUICK = 0.15;
+
+/** Length of rip counted as one piece, units: 8 ft. */
+const RIP_PER_PIECE = 98_304;
+
+/** Rectangles in an exact pattern table; 8 bytes each. */
+const MOST_STATES = 1_000_000;
+
+/** Sheets improved together; more are taken in turns. */
+const GROUP = 80;
 
 /**
  * Assigns every piece and rip to panels and scrap by straight edge-to-edge cuts, at the least cost
@@ -24,26 +48,147 @@ export type CutEffort = "quick" | "normal";
  * @since   0.1.0
  */
 export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): CutPlan {
-  void effort;
   const model = prepare(problem);
-  const sheets = fillSimply(model);
-  return writePlan(model, sheets, areaProof(model));
+  const budget = budgetOf(model) * (effort === "quick" ? QUICK : 1);
+  const shop = new Shop(model);
+  const task: Task = {
+    counts: Int32Array.from(model.types, (type) => type.ids.length),
+    runs: model.runs,
+    scrap: model.scrap,
+  };
+  const costs = model.stock.map((item) => item.cost);
+  const step = costStep(costs);
+  const sequence = new Sequence(SEED);
+
+  let sheets = fillAll(shop, task);
+  let lowest = firstBound(model, costs, step);
+  const closed = (): boolean => planCost(model, sheets) <= lowest.value + 1e-9;
+  if (!closed()) {
+    // A first round of tries by area gives the patterns prices start from.
+    sheets = improveAll(shop, sheets, sequence, 0.1 * budget, lowest.value);
+  }
+  if (!closed()) {
+    const master = new Master(model, task, { costs, ...ROWS });
+    master.addSheets(sheets);
+    master.run(
+      0.45 * budget,
+      MOST_STATES,
+      (bound, value) =>
+        roundUp(bound, step) >= roundUp(value, step) - 1e-9 || value - bound < 5e-4 * value
+    );
+    lowest = higher(lowest, { value: roundUp(master.bound, step), by: "column generation" });
+    shop.price(
+      (type) => master.pieceWorth(type),
+      (height, length) => master.ripWorth(height, length)
+    );
+    const rounding = new Rounding(shop, task);
+    rounding.wholes(master);
+    rounding.parts(master, Infinity);
+    const rounded = rounding.finish();
+    if (planCost(model, rounded) < planCost(model, sheets)) sheets = rounded;
+    if (!closed()) sheets = improveAll(shop, sheets, sequence, 0.4 * budget, lowest.value);
+  }
+  const fewest = fewestPanels(model, task, sheets, 0.15 * budget);
+  return writePlan(model, sheets, {
+    lowestCost: lowest.value,
+    fewestPanels: fewest,
+    boundBy: lowest.by,
+  });
 }
 
-/** Least cost and count by area alone: wood needed, less scrap, at the cheapest price per area. */
-function areaProof(model: Model): { lowestCost: number; fewestPanels: number; boundBy: string } {
-  let need = 0;
-  for (const type of model.types) need += type.area * type.ids.length;
-  for (const run of model.runs) need += run.height * runLength(run);
-  for (const item of model.scrap) need -= item.w * item.h;
-  need = Math.max(0, need);
-  let price = Infinity;
-  for (const item of model.stock) {
-    price = Math.min(price, item.cost / (item.length * model.width));
+/** Rows allowed in a master; more pieces are merged into classes. */
+const ROWS = { mostClasses: 200, mostRows: 220 };
+
+function budgetOf(model: Model): number {
+  let pieces = 0;
+  for (const type of model.types) pieces += type.ids.length;
+  for (const run of model.runs) pieces += Math.ceil(runLength(run) / RIP_PER_PIECE);
+  return Math.min(STEPS_PER_PAIR * pieces * pieces, STEPS_PER_PIECE * pieces, MOST_STEPS);
+}
+
+function higher(a: Bound, b: Bound): Bound {
+  return b.value > a.value + 1e-9 ? b : a;
+}
+
+function firstBound(model: Model, costs: readonly number[], step: number): Bound {
+  const area: Bound = { value: roundUp(areaBound(model, costs), step), by: "area" };
+  return higher(area, {
+    value: roundUp(dualFeasibleBound(model, costs), step),
+    by: "dual-feasible function",
+  });
+}
+
+/** Fewest panels of any plan whatever, cheap or dear: only the longest length need be thought of. */
+function fewestPanels(model: Model, task: Task, sheets: readonly Sheet[], budget: number): number {
+  const ones = model.stock.map((item) => (item.length === model.longest ? 1 : Infinity));
+  const panels = sheets.filter((sheet) => sheet.scrap < 0).length;
+  const first = firstBound(model, ones, 1).value;
+  if (first >= panels) return first;
+  const master = new Master(model, task, { costs: ones, ...ROWS });
+  master.addSheets(sheets);
+  master.run(
+    budget,
+    MOST_STATES,
+    (bound, value) => roundUp(bound, 1) >= Math.min(panels, roundUp(value, 1))
+  );
+  return Math.max(first, roundUp(master.bound, 1));
+}
+
+function fillAll(shop: Shop, task: Task): Sheet[] {
+  const free = shop.model.scrap.map(() => false);
+  for (const item of task.scrap) free[item.index] = true;
+  const filling = new Filling(shop, [], free);
+  fillRest(
+    filling,
+    task.counts,
+    task.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 }))
+  );
+  return filling.result();
+}
+
+/** Improves the plan: all of it together, or where it is large in groups of sheets, mixed anew each turn. */
+function improveAll(
+  shop: Shop,
+  start: readonly Sheet[],
+  sequence: Sequence,
+  budget: number,
+  floor: number
+): Sheet[] {
+  const { model } = shop;
+  if (start.length <= 2 * GROUP) {
+    return improve(shop, start, sequence, { budget, floor, scrapFree: unusedScrap(model, start) })
+      .sheets;
   }
-  return {
-    lowestCost: need * price * (1 - 1e-12),
-    fewestPanels: ceilCount(need / (model.longest * model.width)),
-    boundBy: "area",
-  };
+  let sheets = [...start];
+  const turns = 4;
+  for (let turn = 0; turn < turns; turn++) {
+    const mixed = [...sheets];
+    for (let k = mixed.length - 1; k > 0; k--) {
+      const other = sequence.below(k + 1);
+      [mixed[k], mixed[other]] = [mixed[other]!, mixed[k]!];
+    }
+    const groups = Math.ceil(mixed.length / GROUP);
+    const unused = unusedScrap(model, sheets);
+    const next: Sheet[] = [];
+    for (let g = 0; g < groups; g++) {
+      const own = mixed.slice(
+        Math.floor((g * mixed.length) / groups),
+        Math.floor(((g + 1) * mixed.length) / groups)
+      );
+      const scrapFree = unused.map((free, k) => free && k % groups === g);
+      next.push(
+        ...improve(shop, own, sequence, { budget: budget / turns / groups, floor: 0, scrapFree })
+          .sheets
+      );
+    }
+    sheets = next;
+    if (sheets.reduce((sum, sheet) => sum + sheetCost(model, sheet), 0) <= floor) break;
+  }
+  return sheets;
+}
+
+function unusedScrap(model: Model, sheets: readonly Sheet[]): boolean[] {
+  const free = model.scrap.map(() => true);
+  for (const sheet of sheets) if (sheet.scrap >= 0) free[sheet.scrap] = false;
+  return free;
 }

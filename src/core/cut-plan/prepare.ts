@@ -20,6 +20,14 @@ export interface Way {
   readonly turned: 0 | 90 | 180;
 }
 
+/** What a piece must fit: a panel of the longest length or one of the scraps. */
+export interface Room {
+  readonly width: number;
+  readonly longest: number;
+  readonly canTurn: boolean;
+  readonly scrap: readonly { readonly w: number; readonly h: number }[];
+}
+
 /** Pieces of one shape and size. Lengths in units. */
 export interface PieceType {
   readonly index: number;
@@ -29,7 +37,7 @@ export interface PieceType {
   readonly rake: boolean;
   /** ids of the pieces, in the order given */
   readonly ids: readonly string[];
-  /** ways it fits the panel width and the longest panel; never empty */
+  /** ways it fits a panel or some scrap; at least one fits a panel */
   readonly ways: readonly Way[];
   readonly area: number;
 }
@@ -134,12 +142,6 @@ export function prepare(problem: CutProblem): Model {
         );
   const stock = readStock(list("stock", problem.stock));
   const longest = Math.max(...stock.map((item) => item.length));
-  const types = readPieces(list("pieces", problem.pieces), width, longest, problem.canTurn);
-  const runs = list("rips", problem.rips);
-  const seenRuns = new Set<string>();
-  const ripRuns = runs.map((run, index) =>
-    readRun(run, index, seenRuns, { width, longest, canTurn: problem.canTurn })
-  );
   const seenScrap = new Set<string>();
   const scrap = list("scrap", problem.scrap).map((item: CutScrap, index) => {
     const id = nameOf("scrap", item?.id, seenScrap);
@@ -150,6 +152,10 @@ export function prepare(problem: CutProblem): Model {
       h: size(`height of scrap ${id}`, item.heightIn),
     };
   });
+  const room: Room = { width, longest, canTurn: problem.canTurn, scrap };
+  const types = readPieces(list("pieces", problem.pieces), room);
+  const seenRuns = new Set<string>();
+  const runs = list("rips", problem.rips).map((run, index) => readRun(run, index, seenRuns, room));
   return {
     width,
     kerf,
@@ -157,7 +163,7 @@ export function prepare(problem: CutProblem): Model {
     stock,
     longest,
     types,
-    runs: ripRuns,
+    runs,
     scrap,
     keep,
   };
@@ -180,12 +186,16 @@ function readStock(stock: readonly CutStock[]): StockItem[] {
   });
 }
 
-function readPieces(
-  pieces: readonly CutPiece[],
-  width: number,
-  longest: number,
-  canTurn: boolean
-): PieceType[] {
+/** True where a way fits a panel of the longest length. */
+export function fitsPanel(way: { readonly w: number; readonly h: number }, room: Room): boolean {
+  return way.w <= room.width && way.h <= room.longest;
+}
+
+function fitsRoom(way: Way, room: Room): boolean {
+  return fitsPanel(way, room) || room.scrap.some((item) => way.w <= item.w && way.h <= item.h);
+}
+
+function readPieces(pieces: readonly CutPiece[], room: Room): PieceType[] {
   const seen = new Set<string>();
   const byKey = new Map<string, { type: Omit<PieceType, "ids">; ids: string[] }>();
   for (const piece of pieces) {
@@ -217,15 +227,14 @@ function readPieces(
     const h = Math.max(left, right);
     const rake = left !== right;
     const all: Way[] = [{ w, h, turned: 0 }];
-    if (!rake && canTurn && w !== h) all.push({ w: h, h: w, turned: 90 });
-    const ways = all.filter((way) => way.w <= width && way.h <= longest);
-    if (ways.length === 0) {
-      const tall = toInches(h);
+    if (!rake && room.canTurn && w !== h) all.push({ w: h, h: w, turned: 90 });
+    if (!all.some((way) => fitsPanel(way, room))) {
       throw outOfRange(
-        `piece ${id} must fit a panel of ${toInches(width)} x ${toInches(longest)} in, the longest in stock; ` +
-          `got ${toInches(w)} x ${tall} in`
+        `piece ${id} must fit a panel of ${toInches(room.width)} x ${toInches(room.longest)} in, ` +
+          `the longest in stock; got ${toInches(w)} x ${toInches(h)} in`
       );
     }
+    const ways = all.filter((way) => fitsRoom(way, room));
     byKey.set(key, {
       type: {
         index: byKey.size,
@@ -246,22 +255,13 @@ function readPieces(
  * Ways a rip of this height and length may lie: its length along the panel's length, as the wood
  * face is strongest; across the panel only where pieces may be turned.
  */
-export function ripWays(
-  height: number,
-  length: number,
-  limits: { readonly width: number; readonly longest: number; readonly canTurn: boolean }
-): Way[] {
+export function ripWays(height: number, length: number, room: Room): Way[] {
   const all: Way[] = [{ w: height, h: length, turned: 90 }];
-  if (limits.canTurn && height !== length) all.push({ w: length, h: height, turned: 0 });
-  return all.filter((way) => way.w <= limits.width && way.h <= limits.longest);
+  if (room.canTurn && height !== length) all.push({ w: length, h: height, turned: 0 });
+  return all.filter((way) => fitsRoom(way, room));
 }
 
-function readRun(
-  run: RipRun,
-  index: number,
-  seen: Set<string>,
-  limits: { readonly width: number; readonly longest: number; readonly canTurn: boolean }
-): RunItem {
+function readRun(run: RipRun, index: number, seen: Set<string>, room: Room): RunItem {
   const id = nameOf("rip run", run?.id, seen);
   const height = size(`height of rip run ${id}`, run.heightIn);
   const smallest = toUnits(
@@ -311,10 +311,10 @@ function readRun(
     seamGap: marks.map((mark) => nearest(seams, mark)),
     smallest,
   };
-  if (!canCover(result, limits)) {
+  if (!canCover(result, room)) {
     throw outOfRange(
       `rip run ${id} must be coverable by rips of at least ${toInches(smallest)} in between its joints, ` +
-        `each fitting a panel of ${toInches(limits.width)} x ${toInches(limits.longest)} in; ` +
+        `each fitting a panel of ${toInches(room.width)} x ${toInches(room.longest)} in; ` +
         `got a run ${toInches(height)} in high and ${toInches(result.joints[marks.length - 1]!)} in long`
     );
   }
@@ -345,23 +345,17 @@ export function shortestRip(run: RunItem): number {
   return Math.min(run.smallest, runLength(run));
 }
 
-/** Longest rip of this height that any way of laying it allows. */
-export function longestRip(
-  height: number,
-  limits: { readonly width: number; readonly longest: number; readonly canTurn: boolean }
-): number {
+/** Longest rip of this height that a panel allows, however it is laid. */
+export function longestRip(height: number, room: Room): number {
   let longest = 0;
-  if (height <= limits.width) longest = limits.longest;
-  if (limits.canTurn && height <= limits.longest) longest = Math.max(longest, limits.width);
+  if (height <= room.width) longest = room.longest;
+  if (room.canTurn && height <= room.longest) longest = Math.max(longest, room.width);
   // A rip is never longer than the longest panel, however it lies.
-  return Math.min(longest, limits.longest);
+  return Math.min(longest, room.longest);
 }
 
-function canCover(
-  run: RunItem,
-  limits: { readonly width: number; readonly longest: number; readonly canTurn: boolean }
-): boolean {
-  const longest = longestRip(run.height, limits);
+function canCover(run: RunItem, room: Room): boolean {
+  const longest = longestRip(run.height, room);
   const shortest = shortestRip(run);
   const reach = new Array<boolean>(run.joints.length).fill(false);
   reach[0] = true;

@@ -32,14 +32,12 @@ export interface Sheet {
   /** how far up blocks reach */
   reach: number;
   blocks: number;
-}
-
-export function newPart(x: number, y: number, w: number, h: number): Part {
-  return { x, y, w, h, block: null, cut: "none", first: null, second: null };
-}
-
-export function newSheet(scrap: number, w: number, h: number): Sheet {
-  return { scrap, w, h, root: newPart(0, 0, w, h), reach: 0, blocks: 0 };
+  /** wood used */
+  area: number;
+  /** worth of its blocks */
+  worth: number;
+  /** places a block may go, those no block of the problem fits left out */
+  spaces: Space[];
 }
 
 /** A place a block may go: an empty part, or the strip at the right of, or above, a block. */
@@ -52,33 +50,95 @@ export interface Space {
   readonly h: number;
 }
 
-/** Adds every space of the part to the list. */
-export function listSpaces(part: Part, kerf: number, found: Space[]): void {
-  if (part.cut !== "none") {
-    if (part.first) listSpaces(part.first, kerf, found);
-    if (part.second) listSpaces(part.second, kerf, found);
-    return;
+/**
+ * The smallest blocks of a problem, none of which fits inside another, by rising width: a space that
+ * holds none of them is waste.
+ */
+export type Least = readonly { readonly w: number; readonly h: number }[];
+
+export function isOfUse(w: number, h: number, least: Least): boolean {
+  for (let k = 0; k < least.length; k++) {
+    const one = least[k]!;
+    if (one.w > w) return false;
+    if (one.h <= h) return true;
   }
+  return false;
+}
+
+/** The smallest of the sizes, none of which fits inside another, by rising width. */
+export function leastOf(sizes: readonly { readonly w: number; readonly h: number }[]): Least {
+  const sorted = [...sizes].sort((a, b) => a.w - b.w || a.h - b.h);
+  const kept: { w: number; h: number }[] = [];
+  for (const { w, h } of sorted) {
+    if (kept.length === 0 || h < kept[kept.length - 1]!.h) kept.push({ w, h });
+  }
+  return kept;
+}
+
+export function newPart(x: number, y: number, w: number, h: number): Part {
+  return { x, y, w, h, block: null, cut: "none", first: null, second: null };
+}
+
+export function newSheet(scrap: number, w: number, h: number): Sheet {
+  const root = newPart(0, 0, w, h);
+  return {
+    scrap,
+    w,
+    h,
+    root,
+    reach: 0,
+    blocks: 0,
+    area: 0,
+    worth: 0,
+    spaces: [{ part: root, side: "all", x: 0, y: 0, w, h }],
+  };
+}
+
+/** Adds the spaces of one part that holds a block or is empty. */
+function partSpaces(part: Part, kerf: number, least: Least, found: Space[]): void {
   const { x, y, w, h, block } = part;
   if (!block) {
-    found.push({ part, side: "all", x, y, w, h });
+    if (isOfUse(w, h, least)) found.push({ part, side: "all", x, y, w, h });
     return;
   }
   const right = w - block.w - kerf;
-  if (right > 0) {
+  if (right > 0 && isOfUse(right, h, least)) {
     found.push({ part, side: "right", x: x + block.w + kerf, y, w: right, h });
   }
   const above = h - block.h - kerf;
-  if (above > 0) {
+  if (above > 0 && isOfUse(w, above, least)) {
     found.push({ part, side: "above", x, y: y + block.h + kerf, w, h: above });
   }
 }
 
+/** Finds the spaces of a sheet afresh. */
+export function findSpaces(sheet: Sheet, kerf: number, least: Least): void {
+  const found: Space[] = [];
+  const visit = (part: Part): void => {
+    if (part.cut === "none") {
+      partSpaces(part, kerf, least, found);
+      return;
+    }
+    if (part.first) visit(part.first);
+    if (part.second) visit(part.second);
+  };
+  visit(sheet.root);
+  sheet.spaces = found;
+}
+
 /** Puts a block into a space of the sheet; the space must hold it. */
-export function putBlock(sheet: Sheet, space: Space, block: Block): void {
+export function putBlock(
+  sheet: Sheet,
+  space: Space,
+  block: Block,
+  kerf: number,
+  least: Least
+): void {
   const { part } = space;
+  const spaces = sheet.spaces.filter((other) => other.part !== part);
   if (space.side === "all") {
     part.block = block;
+    partSpaces(part, kerf, least, spaces);
   } else {
     const held = part.block!;
     const second = newPart(space.x, space.y, space.w, space.h);
@@ -92,20 +152,31 @@ export function putBlock(sheet: Sheet, space: Space, block: Block): void {
     part.block = null;
     part.first = first;
     part.second = second;
+    partSpaces(first, kerf, least, spaces);
+    partSpaces(second, kerf, least, spaces);
   }
+  sheet.spaces = spaces;
   sheet.reach = Math.max(sheet.reach, space.y + block.h);
   sheet.blocks++;
+  sheet.area += block.area;
+  sheet.worth += block.worth;
 }
 
+/** A copy that may be filled further without changing the original. */
 export function copySheet(sheet: Sheet): Sheet {
-  return { ...sheet, root: copyPart(sheet.root) };
-}
-
-function copyPart(part: Part): Part {
+  const copies = new Map<Part, Part>();
+  const copyPart = (part: Part): Part => {
+    const copy = { ...part };
+    copies.set(part, copy);
+    if (part.first) copy.first = copyPart(part.first);
+    if (part.second) copy.second = copyPart(part.second);
+    return copy;
+  };
+  const root = copyPart(sheet.root);
   return {
-    ...part,
-    first: part.first && copyPart(part.first),
-    second: part.second && copyPart(part.second),
+    ...sheet,
+    root,
+    spaces: sheet.spaces.map((space) => ({ ...space, part: copies.get(space.part)! })),
   };
 }
 
@@ -123,6 +194,7 @@ export function stockFor(model: Model, reach: number): number {
     if (best < 0) best = item.index;
     else {
       const known = model.stock[best]!;
+      // Of two at one price the longer leaves the larger offcut.
       if (item.cost < known.cost || (item.cost === known.cost && item.length > known.length)) {
         best = item.index;
       }

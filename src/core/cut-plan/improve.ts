@@ -1,0 +1,268 @@
+/**
+ * Ruin and recreate: takes a few sheets apart, fills their pieces in again in another order, and
+ * keeps what is better, now and then also what is a little worse. The order of tries comes from a
+ * fixed sequence of numbers, so the same input gives the same plan everywhere.
+ */
+import type { Block } from "./blocks.js";
+import { Filling, type Shop, type Stretch } from "./fill.js";
+import { type Sheet, listBlocks } from "./sheet.js";
+
+/** A fixed sequence of numbers from 0 to 1 (xorshift, 32 bit). */
+export class Sequence {
+  constructor(private state: number) {}
+  next(): number {
+    let s = this.state;
+    s ^= s << 13;
+    s ^= s >>> 17;
+    s ^= s << 5;
+    this.state = s;
+    return (s >>> 0) / 4294967296;
+  }
+  below(limit: number): number {
+    return Math.floor(this.next() * limit);
+  }
+}
+
+/** Share of a panel's cost that gathering all its waste in one place is worth. */
+const GATHER = 0.4;
+
+/** Chance that a good spot is passed over, so that fillings differ. */
+const PASS = 0.03;
+
+/** A plan worse by this share of a panel is still taken up at first one time in three. */
+const WARMTH = 0.03;
+
+/** How strongly sheets that waste much are preferred for taking apart. */
+const PICK = 8;
+
+/** Sheets not taken apart that are looked at for room in one try. */
+const SEEN = 12;
+
+/** Share of a sheet's cost that what is in it does not earn back. */
+function openShare(shop: Shop, sheet: Sheet): number {
+  const cost = shop.costTo(sheet.reach);
+  return cost === 0 ? 0 : Math.max(0, 1 - sheet.worth / cost);
+}
+
+/** What a sheet costs, less a little for waste that lies together. */
+function energyOf(shop: Shop, sheet: Sheet): number {
+  if (sheet.scrap >= 0) return 0;
+  const open = openShare(shop, sheet);
+  return shop.costTo(sheet.reach) * (1 - GATHER * open * open);
+}
+
+/** Pieces taken out of sheets: how many of each type, and stretches of runs. */
+export function takeApart(blocks: readonly Block[], counts: Map<number, number>): Stretch[] {
+  const stretches: Stretch[] = [];
+  for (const block of blocks) {
+    if (block.run >= 0) {
+      stretches.push({ run: block.run, from: block.from, to: block.to });
+      continue;
+    }
+    counts.set(block.type, (counts.get(block.type) ?? 0) + 1);
+    if (block.pair) counts.set(block.pair.upper, (counts.get(block.pair.upper) ?? 0) + 1);
+  }
+  // Neighbours in a run become one stretch, to be divided anew.
+  stretches.sort((a, b) => a.run - b.run || a.from - b.from);
+  const joined: Stretch[] = [];
+  for (const one of stretches) {
+    const last = joined[joined.length - 1];
+    if (last && last.run === one.run && last.to === one.from) {
+      joined[joined.length - 1] = { run: one.run, from: last.from, to: one.to };
+    } else joined.push(one);
+  }
+  return joined;
+}
+
+interface Thing {
+  readonly blocks: readonly Block[] | null;
+  readonly stretch: Stretch | null;
+  key: number;
+}
+
+export interface ImproveOptions {
+  /** steps of work allowed */
+  readonly budget: number;
+  /** a cost that proves the plan cannot get cheaper */
+  readonly floor: number;
+  /** scraps nobody uses yet */
+  readonly scrapFree: readonly boolean[];
+}
+
+function priced(sheet: Sheet): Sheet {
+  const blocks: Block[] = [];
+  listBlocks(sheet.root, blocks);
+  return { ...sheet, worth: blocks.reduce((sum, block) => sum + block.worth, 0) };
+}
+
+/** Looks for a cheaper plan than `start`; returns the best found. */
+export function improve(
+  shop: Shop,
+  start: readonly Sheet[],
+  sequence: Sequence,
+  options: ImproveOptions
+): { sheets: Sheet[]; cost: number; work: number; rounds: number } {
+  const { model } = shop;
+  const costOf = (sheet: Sheet): number => (sheet.scrap >= 0 ? 0 : shop.costTo(sheet.reach));
+  let sheets = start.map((sheet) => priced(sheet));
+  let cost = sheets.reduce((sum, sheet) => sum + costOf(sheet), 0);
+  let energy = sheets.reduce((sum, sheet) => sum + energyOf(shop, sheet), 0);
+  let best = sheets;
+  let bestCost = cost;
+  let bestEnergy = energy;
+  let scrapFree: readonly boolean[] = options.scrapFree;
+  const dearest = Math.max(...model.stock.map((item) => item.cost));
+  let work = 0;
+  let rounds = 0;
+  const skip = (): boolean => sequence.next() < PASS;
+  while (work < options.budget && bestCost > options.floor + 1e-9 && sheets.length > 0) {
+    rounds++;
+    const warmth = WARMTH * dearest * Math.max(0, 1 - work / (0.9 * options.budget)) ** 2 + 1e-4;
+    const picked = pickSheets(shop, sheets, sequence);
+    work += 4000;
+    const counts = new Map<number, number>();
+    const blocks: Block[] = [];
+    let removedCost = 0;
+    let removedEnergy = 0;
+    const free = [...scrapFree];
+    for (const index of picked) {
+      const sheet = sheets[index]!;
+      listBlocks(sheet.root, blocks);
+      removedCost += costOf(sheet);
+      removedEnergy += energyOf(shop, sheet);
+      if (sheet.scrap >= 0) free[sheet.scrap] = true;
+    }
+    const stretches = takeApart(blocks, counts);
+    const gone = new Set(picked);
+    const rest = sheets.filter((_, index) => !gone.has(index));
+    const seen: number[] = [];
+    if (rest.length > SEEN) {
+      for (let k = 0; k < SEEN; k++) seen.push(sequence.below(rest.length));
+    }
+    const filling = new Filling(shop, rest, free, rest.length > SEEN ? new Set(seen) : undefined);
+    for (const thing of order(shop, counts, stretches, sequence)) {
+      if (thing.stretch) filling.cover(thing.stretch, sequence.next() < 0.5, skip);
+      else filling.place(thing.blocks!, skip);
+    }
+    work += filling.work * 30 + blocks.length * 800;
+    const result = filling.result();
+    let newCost = cost - removedCost;
+    let newEnergy = energy - removedEnergy;
+    for (let k = 0; k < result.length; k++) {
+      const was = k < rest.length ? rest[k]! : null;
+      const now = result[k]!;
+      if (was === now) continue;
+      if (was) {
+        newCost -= costOf(was);
+        newEnergy -= energyOf(shop, was);
+      }
+      newCost += costOf(now);
+      newEnergy += energyOf(shop, now);
+    }
+    const change = newEnergy - energy;
+    if (change <= 0 || sequence.next() < Math.exp(-change / warmth)) {
+      sheets = result;
+      cost = newCost;
+      energy = newEnergy;
+      scrapFree = filling.scrapLeft;
+      if (cost < bestCost - 1e-9 || (cost < bestCost + 1e-9 && energy < bestEnergy - 1e-9)) {
+        best = sheets;
+        bestCost = cost;
+        bestEnergy = energy;
+      }
+    }
+  }
+  return { sheets: best, cost: bestCost, work, rounds };
+}
+
+/** One to five sheets, the emptier ones more often; full ones hardly ever. */
+function pickSheets(shop: Shop, sheets: readonly Sheet[], sequence: Sequence): number[] {
+  const count = Math.min(sheets.length, 1 + sequence.below(5));
+  const picked = new Set<number>();
+  for (let tries = 0; picked.size < count && tries < 40; tries++) {
+    const index = sequence.below(sheets.length);
+    const sheet = sheets[index]!;
+    if (sheet.scrap < 0 && sequence.next() > 0.02 + PICK * openShare(shop, sheet)) continue;
+    picked.add(index);
+  }
+  if (picked.size === 0) picked.add(sequence.below(sheets.length));
+  return [...picked].sort((a, b) => a - b);
+}
+
+/** The things to place, in a random order of a random kind; rake pieces paired now and then. */
+function order(
+  shop: Shop,
+  counts: Map<number, number>,
+  stretches: readonly Stretch[],
+  sequence: Sequence
+): Thing[] {
+  const { types } = shop.model;
+  const things: Thing[] = [];
+  const rule = sequence.below(4);
+  const noise = 0.05 + 0.3 * sequence.next();
+  const keyOf = (w: number, h: number): number => {
+    const size = rule === 0 ? w * h : rule === 1 ? h * 1e4 + w : rule === 2 ? w * 1e4 + h : w + h;
+    return size * (1 + noise * (sequence.next() - 0.5));
+  };
+  const rakes: number[] = [];
+  for (const [type, count] of counts) {
+    if (types[type]!.rake) for (let k = 0; k < count; k++) rakes.push(type);
+    else {
+      for (let k = 0; k < count; k++) {
+        const { w, left } = types[type]!;
+        things.push({ blocks: shop.blocks[type]!, stretch: null, key: keyOf(w, left) });
+      }
+    }
+  }
+  shuffle(rakes, sequence);
+  const alone = sequence.next() * 0.5;
+  while (rakes.length > 0) {
+    const type = rakes.pop()!;
+    let block: Block | null = null;
+    if (sequence.next() >= alone) block = bestPair(shop, type, rakes, sequence);
+    const single = shop.blocks[type]!;
+    things.push({
+      blocks: block ? [block] : single,
+      stretch: null,
+      key: block ? keyOf(block.w, block.h) : keyOf(single[0]!.w, single[0]!.h),
+    });
+  }
+  const late = sequence.next() < 0.7;
+  for (const stretch of stretches) {
+    const run = shop.model.runs[stretch.run]!;
+    const length = run.joints[stretch.to]! - run.joints[stretch.from]!;
+    things.push({ blocks: null, stretch, key: late ? 0 : keyOf(run.height, length) });
+  }
+  return things.sort((a, b) => b.key - a.key);
+}
+
+/** A partner for a rake piece among those at hand: the one that wastes least panel, or any. */
+function bestPair(shop: Shop, type: number, rakes: number[], sequence: Sequence): Block | null {
+  const nests = shop.nests[type]!;
+  let found = -1;
+  let foundBlock: Block | null = null;
+  let least = Infinity;
+  for (let k = 0; k < rakes.length; k++) {
+    if (!nests.includes(rakes[k]!)) continue;
+    const block = shop.pair(type, rakes[k]!);
+    if (block.h > shop.model.longest) continue;
+    const waste =
+      (shop.lengthTo(block.h) - block.h) / shop.lengthTo(block.h) + 0.5 * sequence.next();
+    if (waste < least) {
+      least = waste;
+      found = k;
+      foundBlock = block;
+    }
+  }
+  if (found >= 0) rakes.splice(found, 1);
+  return foundBlock;
+}
+
+function shuffle(list: number[], sequence: Sequence): void {
+  for (let k = list.length - 1; k > 0; k--) {
+    const other = sequence.below(k + 1);
+    const held = list[k]!;
+    list[k] = list[other]!;
+    list[other] = held;
+  }
+}
