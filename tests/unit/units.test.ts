@@ -230,29 +230,34 @@ describe("parseLength refuses what is not a length", () => {
 });
 
 describe("feetInches writes a drawing's dimension", () => {
-  it.each<[number, number | undefined, string]>([
-    [294.5, undefined, `24'-6 1/2"`],
-    [0, undefined, `0'-0"`],
-    [12, undefined, `1'-0"`],
-    [0.0625, undefined, `0'-0 1/16"`],
-    [1.4375, undefined, `0'-1 7/16"`],
+  it.each<[number, number, string]>([
+    [294.5, 16, `24'-6 1/2"`],
+    [0, 16, `0'-0"`],
+    [12, 16, `1'-0"`],
+    [0.0625, 16, `0'-0 1/16"`],
+    [1.4375, 16, `0'-1 7/16"`],
     // carries all the way
-    [11 + 31 / 32, undefined, `1'-0"`],
-    [71 + 31 / 32, undefined, `6'-0"`],
+    [11 + 31 / 32, 16, `1'-0"`],
+    [71 + 31 / 32, 16, `6'-0"`],
     [11 + 31 / 32, 32, `0'-11 31/32"`],
     [11.995, 64, `1'-0"`],
     // reduces
     [0.5, 64, `0'-0 1/2"`],
     [15.25, 2, `1'-3 1/2"`],
     // half away from zero
-    [1 / 32, undefined, `0'-0 1/16"`],
-    [-1 / 32, undefined, `-0'-0 1/16"`],
-    [-294.5, undefined, `-24'-6 1/2"`],
+    [1 / 32, 16, `0'-0 1/16"`],
+    [-1 / 32, 16, `-0'-0 1/16"`],
+    [-294.5, 16, `-24'-6 1/2"`],
     // nothing left of a small minus
-    [-0.001, undefined, `0'-0"`],
-    [-0, undefined, `0'-0"`],
+    [-0.001, 16, `0'-0"`],
+    [-0, 16, `0'-0"`],
   ])("%d in by 1/%s is %s", (length, denominator, text) => {
     expect(feetInches(length, denominator)).toBe(text);
+  });
+
+  it("goes to sixteenths where nothing else is said", () => {
+    expect(feetInches(1 / 32)).toBe(`0'-0 1/16"`);
+    expect(inchText(1 / 32)).toBe("1/16");
   });
 
   it("takes halves to sixty-fourths by doubling, and nothing else", () => {
@@ -277,14 +282,14 @@ describe("feetInches writes a drawing's dimension", () => {
 });
 
 describe("inchText writes a tape reading", () => {
-  it.each<[number, number | undefined, string]>([
-    [15.25, undefined, "15 1/4"],
-    [0.4375, undefined, "7/16"],
-    [0, undefined, "0"],
-    [12, undefined, "12"],
-    [-1.5, undefined, "-1 1/2"],
-    [-0.5, undefined, "-1/2"],
-    [-0.01, undefined, "0"],
+  it.each<[number, number, string]>([
+    [15.25, 16, "15 1/4"],
+    [0.4375, 16, "7/16"],
+    [0, 16, "0"],
+    [12, 16, "12"],
+    [-1.5, 16, "-1 1/2"],
+    [-0.5, 16, "-1/2"],
+    [-0.01, 16, "0"],
     [2.4375, 64, "2 7/16"],
   ])("%d in by 1/%s is %s", (length, denominator, text) => {
     expect(inchText(length, denominator)).toBe(text);
