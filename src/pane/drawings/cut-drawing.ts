@@ -499,9 +499,12 @@ export function cutDrawing(
     );
   });
 
-  const heading = isScrap ? `Scrap ${view.name}` : `Panel ${view.name}`;
+  const heading = isScrap
+    ? `Scrap ${view.name}: ${inches(sheet.widthIn)} x ${lengthText}`
+    : `Panel ${view.name}`;
+  // what a scrap is ends in its size, which the heading says
   const second = isScrap
-    ? (house.scrapNames.get(sheet.scrapId ?? "") ?? "")
+    ? (house.scrapNames.get(sheet.scrapId ?? "") ?? "").replace(/, [^,]*$/, "")
     : `${inches(sheet.widthIn)} x ${lengthText}`;
   return svgDocument(
     {
@@ -519,7 +522,11 @@ export function cutDrawing(
       colours,
       hatches: ["waste", "keep"],
     },
-    label(EDGE, 9, heading, { size: 12, anchor: "start", isBold: true }),
+    label(EDGE, 9, shortened(heading, 12, width - 2 * EDGE, true), {
+      size: 12,
+      anchor: "start",
+      isBold: true,
+    }),
     label(EDGE, 23, shortened(second, SMALL_TEXT, width - 2 * EDGE), {
       size: SMALL_TEXT,
       anchor: "start",

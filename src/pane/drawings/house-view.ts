@@ -98,7 +98,7 @@ export function sheetText(sheetName: string): string {
 }
 
 /**
- * Size as it is cut: width x height, with every height where the top slopes: `48 x 84/96`.
+ * Size as it is cut: width x height, with every height where the top slopes: `48 x 84 / 96`.
  * The width is the saw's, less the gap where panels keep one.
  */
 export function pieceSize(each: HousePiece, place: PiecePlace | undefined): string {
@@ -111,7 +111,7 @@ export function pieceSize(each: HousePiece, place: PiecePlace | undefined): stri
     : rightIn - leftIn;
   const heights = top.map((point) => inches(Math.max(0, point.heightIn - bottomIn)));
   const isLevel = heights.every((height) => height === heights[0]);
-  return `${inches(widthIn)} x ${isLevel ? (heights[0] as string) : heights.join("/")}`;
+  return `${inches(widthIn)} x ${isLevel ? (heights[0] as string) : heights.join(" / ")}`;
 }
 
 /** The part of a piece's name after the wall's: `3`, `R1`. */

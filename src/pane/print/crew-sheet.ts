@@ -12,6 +12,7 @@ import {
   type WallGroup,
   copyName,
   drawBuiltWall,
+  escapeText,
   inches,
   marksOf,
   shortName,
@@ -135,20 +136,20 @@ function openingItems(group: WallGroup): { name: string; words: string }[] {
         .filter((routed) => routed.opening === opening.name)
         .map(
           ({ box }) =>
-            `${inches(box.rightIn - box.leftIn)} x ${inches(box.topIn - box.bottomIn)} out of ${shortName(each)}`
+            `${inches(box.rightIn - box.leftIn)} x ${inches(box.topIn - box.bottomIn)} from ${shortName(each)}`
         )
     );
     const size = `${inches(opening.rightIn - opening.leftIn)} x ${inches(opening.topIn - opening.bottomIn)}`;
-    const place = `${feetInches(opening.leftIn)} from the left, sill ${inches(opening.bottomIn)}, ${size}`;
+    const place = `${feetInches(opening.leftIn)} from left, sill ${inches(opening.bottomIn)}`;
     const rout = drops.length === 0 ? "" : `; rout ${drops.join(", ")}`;
-    return { name: opening.name, words: `: ${place}${rout}.` };
+    return { name: opening.name, words: ` ${size}, ${place}${rout}` };
   });
 }
 
 function routerWords(house: HouseTakeoff): string {
   const { thicknessIn, routerClearanceIn } = house.settings;
   const bit = thicknessText(routerBit(thicknessIn, routerClearanceIn));
-  return `Router bit: at least ${bit} in of cutting length. The window's own flashing instructions rule the tape.`;
+  return `Router bit: at least ${bit} in of cutting length. The window's flashing instructions rule the tape.`;
 }
 
 function openingsBlock(house: HouseTakeoff, group: WallGroup): string {
@@ -168,8 +169,8 @@ function factItems(house: HouseTakeoff, group: WallGroup): string[] {
 }
 
 /** Head line, rules and the gaps between parts. */
-const FURNITURE = 64;
-const HEADING_HEIGHT = 25;
+const FURNITURE = 54;
+const HEADING_HEIGHT = 24;
 /** A mark, and the second line of one whose note does not fit beside it. */
 const MARK_HEIGHT = 22.6;
 const FOLD_HEIGHT = 10;
@@ -283,7 +284,8 @@ export function crewSheet(
       tag("strong", "", text(`${burn.short.charAt(0).toUpperCase()}${burn.short.slice(1)}`)),
       text(` at the ${burn.side} end: ${burn.how}`)
     ),
-    tag("figure", "drawing", svg),
+    // wider than a phone: it scrolls, by keyboard too
+    `<figure class="drawing" tabindex="0" aria-label="${escapeText(`Drawing of wall ${name}`)}">${svg}</figure>`,
   ];
   const facts =
     tag("h2", "", "Framing and nails") + list("facts", factItems(house, group).map(text));

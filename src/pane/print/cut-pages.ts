@@ -12,7 +12,7 @@ import {
   shortName,
   thicknessText,
 } from "../drawings/index.js";
-import { list, pageHead, tag, text, unbroken } from "./html.js";
+import { list, pageHead, tag, text } from "./html.js";
 import { PAGE_HEIGHT, PAGE_WIDTH, linesHeight } from "./room.js";
 import type { Paper } from "./style.js";
 
@@ -57,13 +57,13 @@ function figure(
   room: { readonly width: number; readonly panelHeight: number }
 ): string {
   const steps = view.steps.map((step) =>
-    tag("li", "", tag("b", "", text(step.number)), unbroken(step.words))
+    tag("li", "", tag("b", "", text(step.number)), text(step.words))
   );
   return tag(
     "figure",
     "",
     cutDrawing(house, index, { ids: `cut${index + 1}`, theme: "print", ...room }),
-    tag("p", "laid", unbroken(laidWords(view))),
+    tag("p", "laid", text(laidWords(view))),
     steps.length === 0 ? tag("p", "steps", "no cuts") : tag("ol", "steps", ...steps)
   );
 }

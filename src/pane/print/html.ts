@@ -1,14 +1,9 @@
 /** HTML as text. Everything that came from a table is escaped here and nowhere else. */
 import { escapeText } from "../drawings/index.js";
 
-/** Text content, escaped. */
+/** Text content, escaped; a mixed number such as 46-1/16 is not broken at its hyphen. */
 export function text(value: string | number): string {
-  return escapeText(String(value));
-}
-
-/** Text whose mixed numbers are not broken at their hyphens. */
-export function unbroken(value: string): string {
-  return text(value).replace(/\d+-\d+\/\d+/g, '<span class="whole">$&</span>');
+  return escapeText(String(value)).replace(/\d+-\d+\/\d+/g, '<span class="whole">$&</span>');
 }
 
 /** An element with a class; the content is markup already made. */

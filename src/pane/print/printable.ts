@@ -1,10 +1,9 @@
 /** One printable page of a house: crew sheets, cut sheet, order, checks. */
 import { checkChoice, checkNumber } from "../../core/check.js";
 import type { HouseTakeoff } from "../../core/house/takeoff.js";
-import { wallGroups } from "../drawings/index.js";
+import { escapeText, wallGroups } from "../drawings/index.js";
 import { crewSheet } from "./crew-sheet.js";
 import { PANELS_PER_PAGE, cutPages, piecesPage } from "./cut-pages.js";
-import { text } from "./html.js";
 import { type PrintedFinding, checksPage, orderPage } from "./list-pages.js";
 import { type Paper, PAPERS, PRINT_STYLE } from "./style.js";
 
@@ -72,7 +71,7 @@ export function printableHtml(house: HouseTakeoff, options: PrintOptions = {}): 
     '<meta charset="utf-8">',
     `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
-    `<title>${text(title)}: takeoff</title>`,
+    `<title>${escapeText(title)}: takeoff</title>`,
     `<style>${PRINT_STYLE}</style>`,
     "</head>",
     "<body>",

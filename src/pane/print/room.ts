@@ -6,7 +6,7 @@ import type { Paper } from "./style.js";
 export const PX_PER_PT = 96 / 72;
 /** Between the margins, the narrower of both papers, CSS pixels. */
 export const PAGE_WIDTH = 697;
-export const PAGE_HEIGHT: Readonly<Record<Paper, number>> = { letter: 950, a4: 1018 };
+export const PAGE_HEIGHT: Readonly<Record<Paper, number>> = { letter: 944, a4: 1010 };
 
 /** Height of text in a column, CSS pixels. */
 export function linesHeight(words: string, sizePt: number, width: number, leading: number): number {
