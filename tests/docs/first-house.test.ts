@@ -7,7 +7,10 @@ import { houseFindings } from "../../src/core/house/checks.js";
 import { crewMarks } from "../../src/core/house/marks.js";
 import { FIRST_HOUSE } from "../../src/tools/build-pictures.js";
 
-const GUIDE = fs.readFileSync(path.resolve(__dirname, "../../docs/first-house.md"), "utf8");
+// columns are padded to stand below each other
+const GUIDE = fs
+  .readFileSync(path.resolve(__dirname, "../../docs/first-house.md"), "utf8")
+  .replace(/ +/g, " ");
 const { walls, openings, settings } = FIRST_HOUSE;
 const house = takeoffHouse(walls, openings, settings);
 
