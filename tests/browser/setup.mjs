@@ -8,7 +8,7 @@ const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", ".
 /** The first build takes most of it. */
 const LONGEST_START_MS = 10 * 60 * 1000;
 
-const BROWSERS = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+const BROWSERS = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
 
 function findBrowser() {
   const found = [process.env.CHROMIUM, ...BROWSERS].find((file) => file && fs.existsSync(file));

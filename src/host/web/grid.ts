@@ -55,7 +55,11 @@ import { UniverSheetsDataValidationPlugin } from "@univerjs/sheets-data-validati
 import validationTexts from "@univerjs/sheets-data-validation/locale/en-US";
 import { UniverSheetsDataValidationUIPlugin } from "@univerjs/sheets-data-validation-ui";
 import validationUiTexts from "@univerjs/sheets-data-validation-ui/locale/en-US";
-import { CalculationMode, UniverSheetsFormulaPlugin } from "@univerjs/sheets-formula";
+import {
+  CalculationMode,
+  TriggerCalculationController,
+  UniverSheetsFormulaPlugin,
+} from "@univerjs/sheets-formula";
 import formulaTexts from "@univerjs/sheets-formula/locale/en-US";
 import { UniverSheetsFormulaUIPlugin } from "@univerjs/sheets-formula-ui";
 import formulaUiTexts from "@univerjs/sheets-formula-ui/locale/en-US";
@@ -234,7 +238,11 @@ export class Grid {
     univer.registerPlugin(UniverSheetsNumfmtUIPlugin);
     univer.registerPlugin(UniverDataValidationPlugin);
     univer.registerPlugin(UniverSheetsDataValidationPlugin);
-    univer.registerPlugin(UniverSheetsDataValidationUIPlugin);
+    // A search box in the list would take the keyboard away from what is being typed into the cell.
+    univer.registerPlugin(UniverSheetsDataValidationUIPlugin, {
+      showSearchOnDropdown: false,
+      showEditOnDropdown: false,
+    });
     univer.registerPlugin(UniverSheetsTablePlugin, {
       userThemes: [{ name: PLAIN_TABLE, style: {} }],
     });
@@ -334,6 +342,8 @@ export class Grid {
       { functionsExecutedState: SUCCESS },
       local
     );
+    // the page tells in its own words what takes long
+    this.injector.get(TriggerCalculationController).clearProgress();
     this.applying = false;
   }
 

@@ -81,7 +81,11 @@ export class WallTab implements Tab {
 
   show({ house }: HouseReading): void {
     this.body.hidden = !house;
-    if (!house) return;
+    if (!house) {
+      this.view.replaceChildren();
+      this.drawnFor = "";
+      return;
+    }
     const walls = house.built.map((each) => [key(each), copyName(each)] as const);
     const { select } = this.picker;
     const known = [...select.options].map((each) => each.value).join("\n");
