@@ -3,7 +3,7 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { catalogSource, namesSource, readFunctions } from "./build-catalog.js";
 import { checksPage } from "./build-checks-page.js";
-import { pictures } from "./build-pictures.js";
+import { FUNCTION_PICTURES, pictures } from "./build-pictures.js";
 import { wrapperComments } from "./core-comments.js";
 import { functionPages } from "./build-function-pages.js";
 
@@ -19,7 +19,7 @@ export async function generatedFiles(root: string): Promise<Map<string, string>>
     ["src/functions/functions.json", `${JSON.stringify(metadata, null, 2)}\n`],
     ["docs/checks.md", checksPage()],
     ...pictures(),
-    ...functionPages(catalog, await wrapperComments(root, WRAPPERS)),
+    ...functionPages(catalog, await wrapperComments(root, WRAPPERS), FUNCTION_PICTURES),
   ]);
   return files;
 }

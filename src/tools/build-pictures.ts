@@ -23,6 +23,19 @@ export const FIRST_HOUSE: Readonly<Record<"walls" | "openings" | "settings", Tab
   ],
 };
 
+const SOUTH = {
+  file: "../pictures/first-house-south.svg",
+  alt: "A wall from outside: what is burned at its left end, tape readings under every stud, panels broken on studs",
+};
+
+/** Pictures that help on a function's page, seen from docs/functions. */
+export const FUNCTION_PICTURES = {
+  CORNER_OFFSET: SOUTH,
+  STUD_MARKS: SOUTH,
+  PANEL_BREAKS: SOUTH,
+  HOUSE_MARKS: SOUTH,
+} as const;
+
 /** A rectangle of walls with their names and ends, seen from above; north up. */
 function planPicture(): string {
   const text = (x: number, y: number, words: string, more = ""): string =>

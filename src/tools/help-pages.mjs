@@ -28,7 +28,7 @@ function inline(text, from, known) {
           .replace(/!\[([^\]]*)\]\(([^)]+)\)/g, '<img alt="$1" src="$2">')
           .replace(/\*\*([^*]+)\*\*/g, "<strong>$1</strong>")
           .replace(/(?<![\w*])\*([^*\s][^*]*)\*(?![\w*])/g, "<em>$1</em>")
-        .replace(/(?<!\w)_([^_\s][^_]*)_(?!\w)/g, "<em>$1</em>");
+          .replace(/(?<!\w)_([^_\s][^_]*)_(?!\w)/g, "<em>$1</em>");
       })
       .join("")
       // links last: their text may hold code
