@@ -259,8 +259,10 @@ function placeBadges(scene: Scene, area: Rect): Badge[] {
   });
 }
 
-function turnedWords(placement: CutPlacement): string {
-  return placement.turned === 180 ? "turned end for end" : "";
+/** How a piece lies otherwise than it stands; rips lie along the panel as a matter of course. */
+function turnedWords({ placement, each }: LaidPiece): string {
+  if (placement.turned === 180) return "turned end for end";
+  return placement.turned === 90 && each.piece.kind === "panel" ? "quarter turn" : "";
 }
 
 /** Rectangles inside a laid piece, largest first. A top has no dips, so its ends tell how low it is. */
@@ -302,7 +304,7 @@ function brokenName(name: string): string[] {
 
 /** Text for a piece, clear of the badges. */
 function laidLabel(scene: Scene, laid: LaidPiece, taken: readonly Rect[]): FittedLabel | undefined {
-  const { placement, each } = laid;
+  const { each } = laid;
   const inset = placesIn(scene, laid).map((place) => ({
     x: place.x + 2,
     y: place.y + 2,
@@ -311,7 +313,7 @@ function laidLabel(scene: Scene, laid: LaidPiece, taken: readonly Rect[]): Fitte
   }));
   const name = { text: each.label, size: TEXT, isBold: true };
   const small = (text: string): LabelLine => ({ text, size: SMALL_TEXT });
-  const turned = turnedWords(placement);
+  const turned = turnedWords(laid);
   const most = Math.max(...inset.map((place) => Math.max(place.w, place.h)), 0);
   const cut = { ...name, text: shortened(each.label, TEXT, most - 6, true) };
   const broken = brokenName(each.label).map((part) => ({ ...name, text: part, size: SMALL_TEXT }));
@@ -437,7 +439,7 @@ export function cutDrawing(
       textEl(
         "title",
         {},
-        [`${laid.each.label}: ${laid.size}`, turnedWords(laid.placement)].filter(Boolean).join(", ")
+        [`${laid.each.label}: ${laid.size}`, turnedWords(laid)].filter(Boolean).join(", ")
       ),
       // a top of more than one stretch is cut out of its rectangle afterwards
       isTrimmed
@@ -449,7 +451,7 @@ export function cutDrawing(
               h: laid.placement.heightIn * scale,
             },
             {
-              fill: colours.paper,
+              fill: "none",
               stroke: colours.muted,
               "stroke-width": 0.8,
               "stroke-dasharray": "3 2",

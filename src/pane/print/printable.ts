@@ -29,14 +29,16 @@ export const PRINT_PARTS: readonly PrintPart[] = ["crew", "cuts", "order", "chec
 
 const USUAL_PANELS_PER_PAGE = 6;
 const USUAL_TITLE = "House";
+const USUAL_PAPER: Paper = "letter";
 
 /**
- * One self-contained HTML document: no script, nothing fetched, all text from the tables escaped.
+ * The pages alone, as sections for a document that brings `PRINT_STYLE` and has the class
+ * `paper-letter` or `paper-a4`: for a page that may not hold a style element.
  *
  * @throws {CalcError} wrong-kind, out-of-range: an option outside its limits
  */
-export function printableHtml(house: HouseTakeoff, options: PrintOptions = {}): string {
-  const paper = checkChoice("paper", options.paper ?? "letter", PAPERS);
+export function printSections(house: HouseTakeoff, options: PrintOptions = {}): string {
+  const paper = checkChoice("paper", options.paper ?? USUAL_PAPER, PAPERS);
   const perPage = checkNumber(
     "panels per page",
     options.panelsPerPage ?? USUAL_PANELS_PER_PAGE,
@@ -64,6 +66,17 @@ export function printableHtml(house: HouseTakeoff, options: PrintOptions = {}): 
     has("order") ? orderPage(house, title) : "",
     has("checks") ? checksPage(options.findings, title) : "",
   ];
+  return sections.filter((section) => section !== "").join("\n");
+}
+
+/**
+ * One self-contained HTML document: no script, nothing fetched, all text from the tables escaped.
+ *
+ * @throws {CalcError} wrong-kind, out-of-range: an option outside its limits
+ */
+export function printableHtml(house: HouseTakeoff, options: PrintOptions = {}): string {
+  const paper = checkChoice("paper", options.paper ?? USUAL_PAPER, PAPERS);
+  const title = options.title?.trim() || USUAL_TITLE;
   return [
     "<!doctype html>",
     `<html lang="en" class="paper-${paper}">`,
@@ -75,7 +88,7 @@ export function printableHtml(house: HouseTakeoff, options: PrintOptions = {}): 
     `<style>${PRINT_STYLE}</style>`,
     "</head>",
     "<body>",
-    ...sections.filter((section) => section !== ""),
+    printSections(house, options),
     "</body>",
     "</html>",
     "",
