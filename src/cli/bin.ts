@@ -26,8 +26,10 @@ const COMMANDS: Readonly<Record<string, (args: readonly string[]) => number>> = 
 
 function start([name = "", ...args]: readonly string[]): number {
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
-  if (!command) {
-    const isHelp = name === "--help" || name === "-h" || name === "help";
+  const asked = ["--help", "-h", "help"];
+  // the commands' own help names them as they are called in the project
+  if (!command || args.some((arg) => arg === "--help" || arg === "-h")) {
+    const isHelp = command !== undefined || asked.includes(name);
     (isHelp ? process.stdout : process.stderr).write(USAGE);
     return isHelp ? 0 : 2;
   }
