@@ -1,5 +1,7 @@
 /** Laws of the tables a house gives: order, walls, pieces, cuts, marks, checks. */
 import fc from "fast-check";
+import type { planCuts } from "../../src/core/cut-plan/plan-cuts.js";
+import type { CutProblem } from "../../src/core/cut-plan/problem.js";
 import { houseFindings } from "../../src/core/house/checks.js";
 import { crewMarks } from "../../src/core/house/marks.js";
 import { type OrderLine, orderLines } from "../../src/core/house/order.js";
@@ -18,11 +20,11 @@ import {
 
 // the laws hold for any plan, so the quick one will do
 jest.mock("../../src/core/cut-plan/plan-cuts.js", () => {
-  const actual = jest.requireActual<typeof import("../../src/core/cut-plan/plan-cuts.js")>(
+  const actual = jest.requireActual<{ planCuts: typeof planCuts }>(
     "../../src/core/cut-plan/plan-cuts.js"
   );
   return {
-    planCuts: (problem: Parameters<typeof actual.planCuts>[0]) => actual.planCuts(problem, "quick"),
+    planCuts: (problem: CutProblem) => actual.planCuts(problem, "quick"),
   };
 });
 

@@ -1,5 +1,7 @@
 /** Laws of a wall cut up: the pieces tile it, seams stand on studs, nails stand in wood. */
 import fc from "fast-check";
+import type { planCuts } from "../../src/core/cut-plan/plan-cuts.js";
+import type { CutProblem } from "../../src/core/cut-plan/problem.js";
 import { type WallTakeoff, pieceNails } from "../../src/core/house/takeoff.js";
 import type { WallPiece } from "../../src/core/house/wall-pieces.js";
 import { type Rectangle, type Region, areaOn, lineAt, regionArea, sharedArea } from "./geometry.js";
@@ -7,11 +9,11 @@ import { houseCase, mirrored, takeoffOf } from "./house-cases.js";
 
 // where pieces lie on panels is not asked here: only the rips are planned, which is quick
 jest.mock("../../src/core/cut-plan/plan-cuts.js", () => {
-  const actual = jest.requireActual<typeof import("../../src/core/cut-plan/plan-cuts.js")>(
+  const actual = jest.requireActual<{ planCuts: typeof planCuts }>(
     "../../src/core/cut-plan/plan-cuts.js"
   );
   return {
-    planCuts: (problem: Parameters<typeof actual.planCuts>[0]) =>
+    planCuts: (problem: CutProblem) =>
       actual.planCuts({ ...problem, pieces: [], scrap: [] }, "quick"),
   };
 });
