@@ -41,7 +41,8 @@ function checkPlates(plates: Plates): void {
 
 /**
  * Cuts one stud to a wall's top. A sloped plate takes thickness/cos(angle) plumb; the long point is
- * the edge uphill of the centre, or the peak itself where the stud stands under it.
+ * the edge uphill of the centre, or the peak itself where the stud stands under it. Under a peak of
+ * two slopes the steeper side's plates reach lower, and its bevel is the one given.
  */
 export function cutStudTo(
   top: WallTop,
@@ -49,13 +50,14 @@ export function cutStudTo(
   studIn: number,
   plates: Plates
 ): { longPointIn: number; lengthIn: number; bevelDeg: number } {
-  const slope = slopeAt(top, centerIn);
   const half = studIn / 2;
   const peak = peakOf(top);
-  const longPointIn =
-    peak && Math.abs(peak.xIn - centerIn) < half - TINY_IN
-      ? peak.xIn
-      : centerIn + (slope < 0 ? -half : half);
+  const isUnderPeak = peak !== undefined && Math.abs(peak.xIn - centerIn) < half - TINY_IN;
+  const slopes = isUnderPeak
+    ? [slopeAt(top, peak.xIn - half), slopeAt(top, peak.xIn + half)]
+    : [slopeAt(top, centerIn)];
+  const slope = slopes.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
+  const longPointIn = isUnderPeak ? peak.xIn : centerIn + (slope < 0 ? -half : half);
   const topPlumbIn = plates.topCount * plates.plateIn * Math.hypot(1, slope);
   return {
     longPointIn,

@@ -219,6 +219,32 @@ export function tablesOf(house: HouseCase): [Cell[][], Cell[][], Cell[][]] {
   return [wallRows(house.walls), openingRows(house.openings), settingRows(house.settings)];
 }
 
+const LENGTH_HEADERS = new Set<Cell>([
+  "Length",
+  "Height",
+  "Right height",
+  "Peak height",
+  "Peak at",
+  "Below",
+  "Spacing",
+  "From left",
+  "Sill",
+  "Width",
+]);
+
+/** The same table with every length in another unit and the unit in its header. */
+export function inUnit(table: readonly Cell[][], unit: "ft" | "mm"): Cell[][] {
+  const header = table[0] as Cell[];
+  const factor = unit === "ft" ? 1 / 12 : 25.4;
+  return table.map((row, index) =>
+    row.map((cell, column) => {
+      if (!LENGTH_HEADERS.has(header[column])) return cell;
+      if (index === 0) return `${String(cell).toUpperCase()} (${unit})`;
+      return typeof cell === "number" ? cell * factor : cell;
+    })
+  );
+}
+
 const known = new Map<string, HouseTakeoff>();
 
 /** The takeoff of a house; one seed gives many tests the same houses, which are taken off once. */

@@ -11,6 +11,7 @@ import {
   type HouseCase,
   WALL_HEADER,
   houseCase,
+  inUnit,
   openingRows,
   settingRows,
   tablesOf,
@@ -29,19 +30,6 @@ jest.mock("../../src/core/cut-plan/plan-cuts.js", () => {
 });
 
 const runs = { seed: 20261128, numRuns: 40 };
-const LENGTH_HEADERS = new Set<Cell>([
-  "Length",
-  "Height",
-  "Right height",
-  "Peak height",
-  "Peak at",
-  "Below",
-  "Spacing",
-  "From left",
-  "Sill",
-  "Width",
-]);
-
 /** Moves the columns of a table by a seeded shuffle and puts blank rows between its rows. */
 function shuffled(table: readonly Cell[][], order: readonly number[], blanks: number): Cell[][] {
   const columns = (table[0] as Cell[]).map((_, index) => index);
@@ -51,19 +39,6 @@ function shuffled(table: readonly Cell[][], order: readonly number[], blanks: nu
   const rows = table.map((row) => columns.map((column) => row[column]));
   return rows.flatMap((row, index) =>
     index > 0 && index % blanks === 0 ? [columns.map((_, at) => (at % 2 ? "" : null)), row] : [row]
-  );
-}
-
-/** The same table with every length in another unit and the unit in its header. */
-function inUnit(table: readonly Cell[][], unit: "ft" | "mm"): Cell[][] {
-  const header = table[0] as Cell[];
-  const factor = unit === "ft" ? 1 / 12 : 25.4;
-  return table.map((row, index) =>
-    row.map((cell, column) => {
-      if (!LENGTH_HEADERS.has(header[column])) return cell;
-      if (index === 0) return `${String(cell).toUpperCase()} (${unit})`;
-      return typeof cell === "number" ? cell * factor : cell;
-    })
   );
 }
 

@@ -2,10 +2,10 @@
 import fc from "fast-check";
 import type { planCuts } from "../../src/core/cut-plan/plan-cuts.js";
 import type { CutProblem } from "../../src/core/cut-plan/problem.js";
-import { type WallTakeoff, pieceNails } from "../../src/core/house/takeoff.js";
+import { type WallTakeoff, pieceNails, takeoffHouse } from "../../src/core/house/takeoff.js";
 import type { WallPiece } from "../../src/core/house/wall-pieces.js";
 import { type Rectangle, type Region, areaOn, lineAt, regionArea, sharedArea } from "./geometry.js";
-import { houseCase, mirrored, takeoffOf } from "./house-cases.js";
+import { houseCase, inUnit, mirrored, tablesOf, takeoffOf } from "./house-cases.js";
 
 // where pieces lie on panels is not asked here: only the rips are planned, which is quick
 jest.mock("../../src/core/cut-plan/plan-cuts.js", () => {
@@ -114,6 +114,35 @@ describe("pieces of a wall", () => {
           expect(height).toBeGreaterThan(0);
           expect(piece.rightIn).toBeGreaterThan(piece.leftIn);
         }
+      }),
+      runs
+    );
+  });
+});
+
+describe("tables in feet or millimeters", () => {
+  it("give the same pieces, seams and joints as inches, to a hair", () => {
+    fc.assert(
+      fc.property(houseCase(2), fc.constantFrom<"ft" | "mm">("ft", "mm"), (house, unit) => {
+        const [walls, openings, settings] = tablesOf(house);
+        const other = takeoffHouse(inUnit(walls, unit), inUnit(openings, unit), settings).built;
+        takeoffOf(house).built.forEach((wall, index) => {
+          const twin = other[index] as WallTakeoff;
+          const numbers = ({ cut, pieces, nailCount, seamTapeFt }: WallTakeoff): number[] => [
+            nailCount,
+            seamTapeFt,
+            ...cut.seams,
+            ...cut.ripRuns.flatMap((run) => [run.bottomIn, run.topIn, ...run.jointsIn]),
+            ...pieces.flatMap(({ piece }) => [
+              piece.bottomIn,
+              piece.routed.length,
+              ...piece.top.flatMap((point) => [point.xIn, point.heightIn]),
+            ]),
+          ];
+          const [a, b] = [numbers(wall), numbers(twin)];
+          expect(b).toHaveLength(a.length);
+          expect(a.filter((each, at) => Math.abs(each - (b[at] as number)) > 1e-5)).toEqual([]);
+        });
       }),
       runs
     );

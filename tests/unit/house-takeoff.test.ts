@@ -235,6 +235,23 @@ describe("gables and rakes", () => {
     ]);
   });
 
+  it("a course at the height of the eaves keeps its corners (found: lost by a hair of millimeters)", () => {
+    const row = [24, 96, 120.0625, 1.5];
+    const names = ["Length", "Height", "Peak height", "Peak at"];
+    const of = (unit: string, factor: number): WallTakeoff =>
+      only({
+        walls: [["W", "past", "past", 12, ...row.map((each) => each * factor)]],
+        header: ["Wall", "Left end", "Right end", "Spacing", ...names.map((n) => `${n} (${unit})`)],
+        settings: [["Panel lengths", "96; 120"]],
+      });
+    for (const wall of [of("in", 1), of("mm", 25.4), of("ft", 1 / 12)]) {
+      const [below, above] = wall.pieces.map((each) => each.piece);
+      expect(below?.top).toHaveLength(4);
+      expect(above?.top).toHaveLength(3);
+      expect(shapeArea(above as never)).toBeCloseTo((24 * 24.0625) / 2, 6);
+    }
+  });
+
   it("spanAbove finds the stretch that stands over a level", () => {
     const top = wallTop(96, 96, 96, { atIn: 48, heightIn: 144 });
     expect(spanAbove(top, 120, 0, 96)).toEqual([24, 72]);
@@ -298,6 +315,24 @@ describe("a block line", () => {
       [24, 216, -12, 0],
       [216, 240, -12, 10],
     ]);
+  });
+  it("a joint may stand at a jamb, in feet as in inches (found: a hair decided)", () => {
+    const of = (unit: string, factor: number): WallTakeoff =>
+      takeoffHouse(
+        [
+          ["Wall", `Length (${unit})`, "Height", "Left end", "Right end"],
+          ["A", 144 * factor, 96, "free", "free"],
+        ],
+        [
+          ["Wall", `From left (${unit})`, "Sill", `Width (${unit})`, "Height"],
+          ["A", 112 * factor, 2, 12 * factor, 6],
+        ],
+        [FOAM, ["Below", 1], ["Block line", 4]]
+      ).built[0] as WallTakeoff;
+    for (const wall of [of("in", 1), of("ft", 1 / 12), of("mm", 25.4)]) {
+      const joints = wall.cut.ripRuns[0]?.jointsIn ?? [];
+      expect(joints.some((x) => Math.abs(x - 112) < 1e-6)).toBe(true);
+    }
   });
   it("rips over 24 in say what to change", () => {
     expectError(

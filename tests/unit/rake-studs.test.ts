@@ -125,6 +125,19 @@ describe("the top of a wall", () => {
     expect(cutStudTo(gable, 118, 1.5, USUAL_PLATES).longPointIn).toBe(118.75);
   });
 
+  it("under a peak of two slopes the steeper side decides, whichever side it is on", () => {
+    // 12 in 12 up over 4 ft, 6 in 12 down over 8 ft: the steep plates take 3 x sqrt(2) plumb
+    const saddle = wallTop(144, 96, 96, { atIn: 48, heightIn: 144 });
+    const other = wallTop(144, 96, 96, { atIn: 96, heightIn: 144 });
+    for (const cut of [
+      cutStudTo(saddle, 48, 1.5, USUAL_PLATES),
+      cutStudTo(other, 96, 1.5, USUAL_PLATES),
+    ]) {
+      expect(cut.lengthIn).toBeCloseTo(144 - 1.5 - 3 * Math.SQRT2, 12);
+      expect(cut.bevelDeg).toBeCloseTo(45, 12);
+    }
+  });
+
   it("refuses a peak that is none", () => {
     expectError(
       () => wallTop(240, 96, 96, { atIn: 120, heightIn: 96 }),

@@ -1,5 +1,5 @@
 /** The crew's marks for one wall, level, raked or with a peak. */
-import { outOfRange, shown, wrongKind } from "../check.js";
+import { TINY_IN, outOfRange, shown, wrongKind } from "../check.js";
 import { type StudMark, studMarks } from "../layout.js";
 import { cutStudTo } from "../rake-studs.js";
 import { feetInches } from "../units.js";
@@ -59,7 +59,9 @@ export function crewMarks(
   const own = openings.filter((opening) => opening.wall === wall.name);
   return studs.map((stud) => {
     const cut = cutStudTo(wall.top, stud.centerIn, settings.studIn, plates);
-    const opening = own.find((each) => stud.centerIn > each.leftIn && stud.centerIn < each.rightIn);
+    const opening = own.find(
+      (each) => stud.centerIn > each.leftIn + TINY_IN && stud.centerIn < each.rightIn - TINY_IN
+    );
     const notes = [stud.isEndStud ? "end stud" : "", opening ? `cripple at ${opening.name}` : ""];
     return {
       stud,

@@ -161,5 +161,5 @@ export function nailPoints(
 
 /** Two nails closer than the edge distance are one nail. */
 function isNear(a: NailPoint, b: NailPoint): boolean {
-  return Math.hypot(a.xIn - b.xIn, a.yIn - b.yIn) < EDGE_DISTANCE_IN;
+  return Math.hypot(a.xIn - b.xIn, a.yIn - b.yIn) < EDGE_DISTANCE_IN - TINY_IN;
 }

@@ -75,7 +75,7 @@ export function spanAbove(
     const h0 = heightAt(top, x0) - levelIn;
     const h1 = heightAt(top, x1) - levelIn;
     if (h0 <= TINY_IN && h1 <= TINY_IN) continue;
-    const crossing = x0 + ((x1 - x0) * h0) / (h0 - h1);
+    const crossing = Math.min(x1, Math.max(x0, x0 + ((x1 - x0) * h0) / (h0 - h1)));
     low = Math.min(low, h0 > TINY_IN ? x0 : crossing);
     high = Math.max(high, h1 > TINY_IN ? x1 : crossing);
   }
@@ -84,26 +84,32 @@ export function spanAbove(
 
 /** The top of a piece: the wall's top, cut off level at the course above. */
 function cappedTop(top: WallTop, capIn: number, fromIn: number, toIn: number): TopPoint[] {
-  const xs = new Set([fromIn, toIn]);
-  for (const point of top) if (point.xIn > fromIn && point.xIn < toIn) xs.add(point.xIn);
-  const above = spanAbove(top, capIn, fromIn, toIn);
-  if (above) for (const x of above) if (x > fromIn + TINY_IN && x < toIn - TINY_IN) xs.add(x);
-  const points = [...xs]
-    .sort((a, b) => a - b)
-    .map((xIn) => ({ xIn, heightIn: Math.min(capIn, heightAt(top, xIn)) }));
+  const turns = [...top.map((point) => point.xIn), ...(spanAbove(top, capIn, fromIn, toIn) ?? [])]
+    .filter((x) => x > fromIn + TINY_IN && x < toIn - TINY_IN)
+    .sort((a, b) => a - b);
+  // a course at the height of a corner finds that corner twice, a hair apart
+  const apart = turns.filter((x, index) => x - (turns[index - 1] ?? -Infinity) > TINY_IN);
+  const points = [fromIn, ...apart, toIn].map((xIn) => ({
+    xIn,
+    heightIn: Math.min(capIn, heightAt(top, xIn)),
+  }));
   return dropStraight(points);
 }
 
-/** Leaves out points that lie on the straight line between their neighbours. */
+/** Leaves out points that lie on the straight line between the point kept before and the next. */
 function dropStraight(points: TopPoint[]): TopPoint[] {
-  return points.filter((point, index) => {
-    const before = points[index - 1];
+  const kept: TopPoint[] = [];
+  points.forEach((point, index) => {
+    const before = kept.at(-1);
     const after = points[index + 1];
-    if (!before || !after) return true;
-    const along = (point.xIn - before.xIn) / (after.xIn - before.xIn);
-    const straight = before.heightIn + along * (after.heightIn - before.heightIn);
-    return Math.abs(straight - point.heightIn) > TINY_IN;
+    if (before && after) {
+      const along = (point.xIn - before.xIn) / (after.xIn - before.xIn);
+      const straight = before.heightIn + along * (after.heightIn - before.heightIn);
+      if (Math.abs(straight - point.heightIn) <= TINY_IN) return;
+    }
+    kept.push(point);
   });
+  return kept;
 }
 
 /**
@@ -161,6 +167,11 @@ function splitByOpenings(shape: PieceShape, openings: readonly Opening[]): Piece
     parts.push({ ...shape, bottomIn });
   }
   return parts;
+}
+
+/** On neither edge, and not a hair inside one. */
+function isBetween(xIn: number, leftIn: number, rightIn: number): boolean {
+  return xIn > leftIn + TINY_IN && xIn < rightIn - TINY_IN;
 }
 
 /** The part of an opening that falls inside a piece; undefined where it does not reach it. */
@@ -290,9 +301,9 @@ function ripRunsOf(cut: Omit<CutWall, "panels" | "ripRuns">, panelWidthIn: numbe
   return boxes.map((box) => {
     const inside = studs
       .map((stud) => stud.centerIn)
-      .filter((x) => x > box.leftIn + TINY_IN && x < box.rightIn - TINY_IN)
-      .filter((x) => !notches.some((notch) => x > notch.leftIn && x < notch.rightIn));
-    const seamsIn = seams.filter((x) => x > box.leftIn && x < box.rightIn);
+      .filter((x) => isBetween(x, box.leftIn, box.rightIn))
+      .filter((x) => !notches.some((notch) => isBetween(x, notch.leftIn, notch.rightIn)));
+    const seamsIn = seams.filter((x) => isBetween(x, box.leftIn, box.rightIn));
     return { ...box, jointsIn: [box.leftIn, ...inside, box.rightIn], seamsIn };
   });
 }
