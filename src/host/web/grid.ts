@@ -76,7 +76,7 @@ import {
 import sheetsTexts from "@univerjs/sheets/locale/en-US";
 import sheetsUiTexts from "@univerjs/sheets-ui/locale/en-US";
 import { defaultTheme } from "@univerjs/themes";
-import { UniverUIPlugin } from "@univerjs/ui";
+import { ILayoutService, UniverUIPlugin } from "@univerjs/ui";
 import uiTexts from "@univerjs/ui/locale/en-US";
 import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
 import { PLAIN_TABLE } from "./file/grid-values.js";
@@ -373,6 +373,11 @@ export class Grid {
       selections: [{ range, primary, style: null }],
     });
     void this.commands.executeCommand(ScrollToRangeOperation.id, { range });
+  }
+
+  /** Gives the keyboard to the grid, so that what is typed next goes into the active cell. */
+  focus(): void {
+    this.injector.get(ILayoutService).focus();
   }
 
   /** Opens the active cell for typing with a text in it. */

@@ -101,6 +101,7 @@ class LocalSheet implements PaneHost {
   select(sheet: string, row: number, column: number): void {
     this.showView("sheet");
     this.grid.select(sheet, row, column);
+    this.grid.focus();
   }
 
   insertFormula(text: string): Promise<void> {
@@ -189,6 +190,8 @@ class LocalSheet implements PaneHost {
     this.pending = { book: this.grid.model(), changes: [] };
     this.showState();
     this.hideNotice();
+    // a button that was pressed must not take the next Enter
+    this.grid.focus();
     await this.calculate();
   }
 
@@ -450,16 +453,13 @@ class LocalSheet implements PaneHost {
   private switchRegion(): void {
     const focused = document.activeElement;
     if (focused instanceof HTMLElement && byId("sheet").contains(focused)) {
-      this.leftIn = focused;
       this.showView("pane");
       byId("pane").querySelector<HTMLElement>('[role="tab"][aria-selected="true"]')?.focus();
     } else {
       this.showView("sheet");
-      (this.leftIn ?? byId("sheet").querySelector<HTMLElement>("[contenteditable]"))?.focus();
+      this.grid.focus();
     }
   }
-  /** where in the grid the keyboard was when it was left */
-  private leftIn: HTMLElement | undefined;
 
   /** On a narrow screen one of the two is seen at a time. */
   private showView(view: "sheet" | "pane"): void {
