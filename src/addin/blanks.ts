@@ -21,6 +21,7 @@ const SENSELESS_AT_ZERO: ReadonlySet<string> = new Set(
     "Edge nailing",
     "Field nailing",
     "Quantity",
+    "Bottom seam",
     "Opening",
   ].map(nameKey)
 );
