@@ -9,6 +9,8 @@ export const HIGHEST_WALL_IN = 1_200;
 export const THICKEST_PANEL_IN = 12;
 /** The finest fraction on a tape: what is thinner is a slip, and divides into too many pieces. */
 export const FINEST_IN = 1 / 64;
+/** Finer than any saw holds; the cut plan counts in it, and what is thinner is no piece. */
+export const FINEST_CUT_IN = 1 / 1024;
 export const STUD_IN = 1.5;
 export const SPACING_IN = 16;
 export const PANEL_WIDTH_IN = 48;

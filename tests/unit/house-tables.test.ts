@@ -415,6 +415,17 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
     // a wall that laps below the deck may be open there
     expect(openings([["A", "V", 12, -10, 24, 8]], [wall({ Below: 12 })])).toHaveLength(1);
   });
+  it("a formula's hair below 0 is 0, and on the limit is on it", () => {
+    const at = (left: Cell, sill: Cell): Opening =>
+      openings([["A", "D", left, sill, 36, 80]], [wall({ Below: 0.3 })])[0] as Opening;
+    expect(at(0.3 - 0.1 - 0.2, 0)).toMatchObject({ leftIn: 0, bottomIn: 0 });
+    expect(at(12, -0.1 - 0.2)).toMatchObject({ leftIn: 12, bottomIn: -0.3 });
+    expectError(
+      () => at(-0.001, 0),
+      "out-of-range",
+      /From left must be at least 0 in; got -0\.001$/
+    );
+  });
   it("an opening under a rake or a gable that is too high at one jamb", () => {
     const raked = [wall({ "Right height": 216 })];
     expect(openings([["A", "W", 48, 30, 48, 90]], raked)).toHaveLength(1);

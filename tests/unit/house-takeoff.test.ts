@@ -252,6 +252,31 @@ describe("gables and rakes", () => {
     }
   });
 
+  it("a rake that meets a course a hair beside a seam leaves no piece finer than the saw", () => {
+    // 12 in 12: over 120 in the wall stands from x = 24 on; the seam is a hair past 48
+    for (const hair of [1e-5, 4e-4]) {
+      const wall = only({
+        walls: [["R", 96, 72 + hair, "free", "free", 168 + hair]],
+        header: [...HEADER, "Right height"],
+        settings: [["Panel lengths", "120"]],
+      });
+      for (const { piece } of wall.pieces) {
+        expect(piece.rightIn - piece.leftIn).toBeGreaterThan(1 / 1024);
+      }
+    }
+  });
+  it("the tip of a rake narrower than its half of the gap is cut as it is", () => {
+    const all = house({
+      walls: [["R", 96, 72.05, "free", "free", 168.05]],
+      header: [...HEADER, "Right height"],
+      settings: [
+        ["Panel lengths", "120"],
+        ["Panel gap", 1],
+      ],
+    });
+    expect(all.plan.panelCount).toBeGreaterThan(0);
+  });
+
   it("spanAbove finds the stretch that stands over a level", () => {
     const top = wallTop(96, 96, 96, { atIn: 48, heightIn: 144 });
     expect(spanAbove(top, 120, 0, 96)).toEqual([24, 72]);
@@ -332,6 +357,20 @@ describe("a block line", () => {
     for (const wall of [of("in", 1), of("ft", 1 / 12), of("mm", 25.4)]) {
       const joints = wall.cut.ripRuns[0]?.jointsIn ?? [];
       expect(joints.some((x) => Math.abs(x - 112) < 1e-6)).toBe(true);
+    }
+  });
+  it("a stud mark a hair beside the run's end is its end (found: joints must ascend)", () => {
+    for (const hair of [0, 1e-6, 1e-4, 5e-4, 1e-3, -1e-4]) {
+      const wall = only({
+        walls: [["A", 96 + T + hair, 96, "free", "short"]],
+        settings: [["Block line", 10]],
+      });
+      const rips = wall.pieces.filter((each) => each.piece.kind === "rip");
+      expect(rips.at(-1)?.piece.rightIn).toBe(wall.cut.wall.span.endIn);
+      expect(rips.reduce((sum, { piece }) => sum + shapeArea(piece), 0)).toBeCloseTo(
+        10 * (96 + hair),
+        9
+      );
     }
   });
   it("rips over 24 in say what to change", () => {

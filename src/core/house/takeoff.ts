@@ -4,6 +4,7 @@ import { backingAtCorner } from "../backing.js";
 import { endReach } from "../corners.js";
 import { planCuts } from "../cut-plan/plan-cuts.js";
 import type { CutPiece, CutPlan, CutScrap, RipRun } from "../cut-plan/problem.js";
+import { FINEST_CUT_IN } from "../limits.js";
 import { cornerTapeFeet, insideCornerTapeFeet, openingTapeFeet } from "../tape.js";
 import { feet, inchText } from "../units.js";
 import { type NailPoint, nailPoints } from "./nail-points.js";
@@ -68,7 +69,10 @@ interface Draft {
 function sawWidth(piece: WallPiece, cut: CutWall, gapIn: number): number {
   const isSeam = (x: number): boolean => cut.seams.some((seam) => Math.abs(seam - x) < TINY_IN);
   const sides = Number(isSeam(piece.leftIn)) + Number(isSeam(piece.rightIn));
-  return piece.rightIn - piece.leftIn - (sides * gapIn) / 2;
+  const wholeIn = piece.rightIn - piece.leftIn;
+  const sawnIn = wholeIn - (sides * gapIn) / 2;
+  // the tip of a rake may be narrower than its half of the gap: it is cut as it is
+  return sawnIn >= FINEST_CUT_IN ? sawnIn : wholeIn;
 }
 
 /** The piece as the planner cuts it; a top of more than one stretch comes out of its rectangle. */
@@ -113,14 +117,23 @@ export function panelCosts(settings: Settings): number[] {
   );
 }
 
+/** The joint a planned rip ends at: the plan counts in what a saw can cut, the wall in exact inches. */
+function jointAt(jointsIn: readonly number[], plannedIn: number): number {
+  return jointsIn.reduce((best, each) =>
+    Math.abs(each - plannedIn) < Math.abs(best - plannedIn) ? each : best
+  );
+}
+
 function ripPiece(cut: CutWall, runIndex: number, startIn: number, endIn: number): WallPiece {
   const run = cut.ripRuns[runIndex] as CutWall["ripRuns"][number];
+  const leftIn = jointAt(run.jointsIn, startIn);
+  const rightIn = jointAt(run.jointsIn, endIn);
   const level = (xIn: number): { xIn: number; heightIn: number } => ({ xIn, heightIn: run.topIn });
   const shape = {
-    leftIn: startIn,
-    rightIn: endIn,
+    leftIn,
+    rightIn,
     bottomIn: run.bottomIn,
-    top: [level(startIn), level(endIn)],
+    top: [level(leftIn), level(rightIn)],
   };
   return { ...shape, kind: "rip", course: 0, routed: routedBy(shapeBox(shape), cut.openings) };
 }

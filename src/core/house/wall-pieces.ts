@@ -6,6 +6,7 @@
 import { TINY_IN, outOfRange, shown } from "../check.js";
 import { endReach } from "../corners.js";
 import { type StudMark, studMarks, wallSeams } from "../layout.js";
+import { FINEST_CUT_IN } from "../limits.js";
 import { TALLEST_RIP_IN, shorterRip } from "../rips.js";
 import { type TopPoint, type WallTop, heightAt } from "../wall-top.js";
 import type { Settings } from "./settings.js";
@@ -169,6 +170,11 @@ function splitByOpenings(shape: PieceShape, openings: readonly Opening[]): Piece
   return parts;
 }
 
+/** A strip finer than the saw, as where a rake meets a course a hair beside a seam, is no piece. */
+function isCuttable(box: Box): boolean {
+  return box.rightIn - box.leftIn >= FINEST_CUT_IN && box.topIn - box.bottomIn >= FINEST_CUT_IN;
+}
+
 /** On neither edge, and not a hair inside one. */
 function isBetween(xIn: number, leftIn: number, rightIn: number): boolean {
   return xIn > leftIn + TINY_IN && xIn < rightIn - TINY_IN;
@@ -244,7 +250,8 @@ function panelPieces(cut: Omit<CutWall, "panels" | "ripRuns">): WallPiece[] {
       if (!span) continue;
       const [leftIn, rightIn] = span;
       const top = cappedTop(wall.top, capIn, leftIn, rightIn);
-      for (const part of splitByOpenings({ leftIn, rightIn, bottomIn, top }, openings)) {
+      const parts = splitByOpenings({ leftIn, rightIn, bottomIn, top }, openings);
+      for (const part of parts.filter((each) => isCuttable(shapeBox(each)))) {
         pieces.push({ ...part, kind: "panel", course, routed: routedBy(shapeBox(part), openings) });
       }
     }
@@ -298,10 +305,11 @@ function ripRunsOf(cut: Omit<CutWall, "panels" | "ripRuns">, panelWidthIn: numbe
     fromIn = Math.max(fromIn, stop.rightIn);
   }
   if (band.rightIn > fromIn + TINY_IN) boxes.push({ ...band, leftIn: fromIn });
-  return boxes.map((box) => {
+  return boxes.filter(isCuttable).map((box) => {
     const inside = studs
       .map((stud) => stud.centerIn)
-      .filter((x) => isBetween(x, box.leftIn, box.rightIn))
+      // a mark a hair beside the end is the end
+      .filter((x) => isBetween(x, box.leftIn + FINEST_CUT_IN, box.rightIn - FINEST_CUT_IN))
       .filter((x) => !notches.some((notch) => isBetween(x, notch.leftIn, notch.rightIn)));
     const seamsIn = seams.filter((x) => isBetween(x, box.leftIn, box.rightIn));
     return { ...box, jointsIn: [box.leftIn, ...inside, box.rightIn], seamsIn };

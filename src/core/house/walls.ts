@@ -223,6 +223,11 @@ export function readWalls(
   return { walls, unknownHeaders };
 }
 
+/** The limit itself where a length misses it by no more than the noise of binary sums. */
+function withoutHair(lengthIn: number, limitIn: number): number {
+  return Math.abs(lengthIn - limitIn) <= TINY_IN ? limitIn : lengthIn;
+}
+
 function readOpening(
   row: TableRow,
   byName: ReadonlyMap<string, Wall>,
@@ -233,12 +238,13 @@ function readOpening(
   if (!wall) {
     throw outOfRange(`Wall must be a wall of the walls table; got ${shown(wallName)}`);
   }
-  const leftIn = checkNumber("From left", row.length("From left"), {
+  // a formula that counts back from the far end may leave a hair below 0
+  const leftIn = checkNumber("From left", withoutHair(row.length("From left"), 0), {
     min: 0,
     below: LONGEST_WALL_IN,
     unit: "in",
   });
-  const sillIn = checkNumber("Sill", row.length("Sill"), {
+  const sillIn = checkNumber("Sill", withoutHair(row.length("Sill"), -wall.belowIn), {
     min: -wall.belowIn,
     below: HIGHEST_WALL_IN,
     unit: "in",
