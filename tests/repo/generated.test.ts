@@ -9,6 +9,8 @@ import { VERSION } from "../../src/core/version.js";
 import { generatedFiles } from "../../src/tools/build-docs.js";
 import { ROOT, filesUnder, textOf } from "./files.js";
 
+// reads every wrapper and core comment with the compiler: some seconds on a busy machine
+jest.setTimeout(60_000);
 const generated = generatedFiles(ROOT);
 
 describe("generated files", () => {
