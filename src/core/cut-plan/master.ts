@@ -696,8 +696,7 @@ function bump(map: Map<number, number>, key: number, by: number): void {
 }
 
 function divisor(a: number, b: number): number {
-  while (b !== 0) [a, b] = [b, a % b];
-  return a;
+  return b === 0 ? a : divisor(b, a % b);
 }
 
 function groupScrap(scrap: readonly ScrapItem[]): ScrapGroup[] {
