@@ -150,3 +150,21 @@ test("the file that Save hands out is the workbook, and nothing is unsaved after
   expect(book.cell("Walls", await firstLength()).value).toBe("28'");
   await page.waitForFunction(() => document.querySelector("#file-state")?.textContent === "");
 });
+
+test("a calculation that takes long can be stopped, and the page goes on", async () => {
+  const before = await order();
+  const { row } = await cellWith(page, "Walls", "A", "Wall");
+  const [header = []] = await shownArea(page, "Walls", `A${row}:Z${row}`);
+  const column = String.fromCharCode(65 + header.indexOf("Quantity"));
+  await select(page, "Walls", `${column}${row + 1}`);
+  await page.keyboard.type("10000");
+  await page.keyboard.press("Enter");
+  const stop = page.locator("#stop-work");
+  await stop.waitFor({ state: "visible", timeout: 20_000 });
+  await stop.click();
+  await page.waitForSelector("#notice:not([hidden])");
+  expect(await page.locator("#notice-text").textContent()).toMatch(/^Stopped/);
+  expect(await order()).toEqual(before);
+  await changing(page, () => page.keyboard.press("Control+z"));
+  expect(await order()).toEqual(before);
+});

@@ -359,6 +359,7 @@ class LocalSheet implements PaneHost {
     button.textContent = action?.label ?? "";
     button.onclick = () => {
       this.hideNotice();
+      this.grid.focus();
       action?.run();
     };
     byId("notice").hidden = false;
@@ -395,8 +396,15 @@ class LocalSheet implements PaneHost {
     };
     byId("save-file").onclick = () => void this.save();
     byId("switch-theme").onclick = () => this.switchTheme();
-    byId("stop-work").onclick = () => this.stopWork();
-    byId("notice-close").onclick = () => this.hideNotice();
+    // a button that goes away must not take the keyboard with it
+    byId("stop-work").onclick = () => {
+      this.stopWork();
+      this.grid.focus();
+    };
+    byId("notice-close").onclick = () => {
+      this.hideNotice();
+      this.grid.focus();
+    };
     document.addEventListener(
       "keydown",
       (event) => {
