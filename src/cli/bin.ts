@@ -10,7 +10,7 @@ import { VERSION } from "../core/version.js";
 import { main as formula } from "./formula.js";
 import { main as takeoff } from "./takeoff.js";
 
-const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR] [--json]
+const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR] [--paper letter|a4] [--json]
        npx sheathing-functions formula [--json] 'FORMULA' ...
        npx sheathing-functions version
 `;

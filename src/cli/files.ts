@@ -80,8 +80,23 @@ export class OutputFolder {
     }
     this.used.add(free);
     this.written[free] = digest(bytes);
-    fs.writeFileSync(path.join(this.folder, RECORD), `${JSON.stringify(this.written, null, 2)}\n`);
+    this.keepRecord();
     return target;
+  }
+
+  /** Takes away what an earlier run wrote, nobody changed and this run did not write again. */
+  dropOld(): void {
+    const old = Object.keys(this.written).filter((name) => !this.used.has(name));
+    for (const name of old) {
+      const file = path.join(this.folder, name);
+      if (this.mayReplace(name)) fs.rmSync(file, { force: true });
+      delete this.written[name];
+    }
+    if (old.length > 0) this.keepRecord();
+  }
+
+  private keepRecord(): void {
+    fs.writeFileSync(path.join(this.folder, RECORD), `${JSON.stringify(this.written, null, 2)}\n`);
   }
 
   private freeName(name: string): string {

@@ -1,7 +1,8 @@
 /**
  * npm run takeoff [-- FILE.xlsx ...] [--out DIR] [--json]
  *
- * Recalculates house workbooks, prints the order and the checks, and writes the recalculated workbook and order.csv.
+ * Recalculates house workbooks, prints the order and the checks, and writes the recalculated workbook, order.csv and
+ * the drawings.
  */
 import fs from "node:fs";
 import path from "node:path";
@@ -12,16 +13,19 @@ import {
   type CellValue,
   type Workbook,
 } from "../host/engine/index.js";
-import { worksheetFunctions } from "../functions/registry.js";
+import { PAPERS, type Paper } from "../pane/print/index.js";
+import type { HouseTakeoff } from "../core/house/takeoff.js";
 import { cellText, csvText } from "./csv.js";
 import { fileTrouble, OutputFolder, resolveInput, shownPath, startFolder } from "./files.js";
 import { plainText, tableText, wrapText } from "./table-text.js";
+import { HouseFunctions, writeDrawings, type Drawings } from "./write-drawings.js";
 
 const USAGE = `Usage: npm run takeoff
-       npm run takeoff -- FILE.xlsx ... [--out DIR] [--json]
+       npm run takeoff -- FILE.xlsx ... [--out DIR] [--paper letter|a4] [--json]
 
   FILE.xlsx   house workbooks; without one, the demo house in sample-workbooks
   --out DIR   folder for the results (takeoff, if left out); nothing you made is written over
+  --paper P   paper of the sheets to print: letter (if left out) or a4
   --json      print one JSON document instead of text
 `;
 
@@ -53,11 +57,13 @@ interface Result {
   keptCount: number;
   workbook?: string;
   orderCsv?: string;
+  drawings?: Drawings;
 }
 
 interface Options {
   readonly files: readonly string[];
   readonly out: string;
+  readonly paper: Paper;
   readonly json: boolean;
 }
 
@@ -80,7 +86,7 @@ export function main(args: readonly string[]): number {
   const results: Result[] = [];
   const folders = new Folders(options.out, files);
   files.forEach((file, index) => {
-    const result = takeOff(file, folders.of(index));
+    const result = takeOff(file, folders.of(index), options.paper);
     results.push(result);
     if (!json) printResult(result);
   });
@@ -96,6 +102,7 @@ export function main(args: readonly string[]): number {
 function readOptions(args: readonly string[]): Options | undefined {
   const files: string[] = [];
   let out = "takeoff";
+  let paper: Paper = "letter";
   let json = false;
   for (let index = 0; index < args.length; index++) {
     const arg = args[index] as string;
@@ -106,12 +113,18 @@ function readOptions(args: readonly string[]): Options | undefined {
       if (given === undefined || given === "")
         throw new UsageError("--out needs the name of a folder");
       out = given;
+    } else if (arg === "--paper" || arg.startsWith("--paper=")) {
+      const given = arg === "--paper" ? args[++index] : arg.slice("--paper=".length);
+      const known = PAPERS.find((each) => each === given?.toLowerCase());
+      if (!known)
+        throw new UsageError(`--paper must be ${PAPERS.join(" or ")}; got ${given || "nothing"}`);
+      paper = known;
     } else if (arg.startsWith("-")) throw new UsageError(`there is no option ${arg}`);
     else files.push(resolveInput(arg));
   }
   // The demo house lies in the project's own folder, wherever the command was typed.
   if (files.length === 0) files.push(path.resolve(DEMO));
-  return { files, out: path.resolve(startFolder(), out), json };
+  return { files, out: path.resolve(startFolder(), out), paper, json };
 }
 
 /** One folder for one workbook; for several, a folder for each, named after it. */
@@ -133,10 +146,11 @@ class Folders {
   }
 }
 
-function takeOff(file: string, folder: OutputFolder): Result {
+function takeOff(file: string, folder: OutputFolder, paper: Paper): Result {
   const result: Result = { file, errors: [], formulaCount: 0, keptCount: 0 };
   try {
-    const book = openWorkbook(readBytes(file), worksheetFunctions);
+    const functions = new HouseFunctions();
+    const book = openWorkbook(readBytes(file), functions.all);
     const { errors, formulaCount, keptCount } = book.recalculate();
     Object.assign(result, { errors, formulaCount, keptCount });
     if (!book.usesFunctions) {
@@ -148,7 +162,9 @@ function takeOff(file: string, folder: OutputFolder): Result {
     const order = orderOf(book);
     if (order) result.order = order;
     result.findings = findingsOf(book, order);
-    write(result, book, folder);
+    const { sheet, cell } = order ?? {};
+    const houses = sheet && cell ? functions.housesAt(book, sheet, cell) : [];
+    write(result, book, folder, { houses, paper });
   } catch (error) {
     if (error instanceof WorkbookError) result.trouble = error.message;
     else if (typeof (error as { code?: unknown }).code === "string")
@@ -168,11 +184,22 @@ function readBytes(file: string): Uint8Array {
   return fs.readFileSync(file);
 }
 
-function write(result: Result, book: Workbook, folder: OutputFolder): void {
+function write(
+  result: Result,
+  book: Workbook,
+  folder: OutputFolder,
+  drawn: { houses: readonly HouseTakeoff[]; paper: Paper }
+): void {
+  const { houses, paper } = drawn;
   try {
-    const name = `${path.parse(result.file).name}.xlsx`;
-    result.workbook = folder.write(name, book.toBytes());
+    const title = path.parse(result.file).name;
+    result.workbook = folder.write(`${title}.xlsx`, book.toBytes());
     if (result.order) result.orderCsv = folder.write("order.csv", csvText(result.order.rows));
+    const [house] = houses;
+    if (house && houses.length === 1) {
+      const findings = result.findings ?? [];
+      result.drawings = writeDrawings(house, folder, { title, paper, findings });
+    }
   } catch (error) {
     if (typeof (error as { code?: unknown }).code !== "string") throw error;
     result.trouble = `the results could not be written to ${shownPath(folder.folder)}: ${fileTrouble(error)}`;
@@ -244,6 +271,15 @@ function printResult(result: Result): void {
   }
   if (result.workbook) out.push(`Recalculated workbook: ${shownPath(result.workbook)}`);
   if (result.orderCsv) out.push(`Order as CSV:          ${shownPath(result.orderCsv)}`);
+  if (result.order && result.workbook && !result.drawings) {
+    const { sheet, cell } = result.order;
+    out.push(`There are no drawings: ${plainText(sheet)}!${cell} does not take off one house.`);
+  }
+  if (result.drawings) {
+    const { page, svg, folder } = result.drawings;
+    out.push(`Sheets to print:       ${shownPath(page)}`);
+    out.push(`Drawings:              ${svg.length} SVG files in ${shownPath(folder)}`);
+  }
   process.stdout.write(`${out.join("\n")}\n\n`);
 }
 
@@ -287,5 +323,11 @@ function jsonResult(result: Result): object {
     formulas: result.formulaCount,
     ...(result.workbook ? { workbook: shownPath(result.workbook) } : {}),
     ...(result.orderCsv ? { orderCsv: shownPath(result.orderCsv) } : {}),
+    ...(result.drawings
+      ? {
+          printPage: shownPath(result.drawings.page),
+          drawings: result.drawings.svg.map(shownPath),
+        }
+      : {}),
   };
 }

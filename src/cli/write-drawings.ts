@@ -1,0 +1,77 @@
+/** Draws the house of a workbook into the output folder: every wall and panel as SVG, and one page to print. */
+import path from "node:path";
+import type { HouseTakeoff } from "../core/house/takeoff.js";
+import { houseOf } from "../functions/house-cache.js";
+import { worksheetFunctions } from "../functions/registry.js";
+import { NAMESPACE, type Workbook, type WorksheetFunction } from "../host/engine/index.js";
+import { takeoffFiles, type Paper, type PrintedFinding } from "../pane/print/index.js";
+import { OutputFolder } from "./files.js";
+
+/** Folder of the drawings, below the results: a house has a hundred of them. */
+const FOLDER = "drawings";
+
+/** Functions that take the three tables of a house and nothing else. */
+const HOUSE_FUNCTIONS = "HOUSE_(?:ORDER|CUTS|WALLS|PIECES|CHECKS)";
+const HOUSE_CALLS = new RegExp(`(?<![\\w.])${NAMESPACE}\\.${HOUSE_FUNCTIONS}(?=\\s*\\()`, "gi");
+
+/** Stands in for a house function in a formula, to see which tables that formula hands it. */
+const CATCHER = "HOUSE_DRAWN";
+
+/** The worksheet functions, and one that keeps the houses it is called with. */
+export class HouseFunctions {
+  private readonly caught = new Set<HouseTakeoff>();
+
+  readonly all: readonly WorksheetFunction[] = [
+    ...(worksheetFunctions as unknown as readonly WorksheetFunction[]),
+    {
+      name: CATCHER,
+      parameters: ["walls", "openings", "settings"].map((name) => ({
+        name,
+        matrix: true,
+        optional: false,
+      })),
+      call: (walls, openings, settings) => {
+        this.caught.add(houseOf(walls, openings, settings));
+        return true;
+      },
+    },
+  ];
+
+  /** The houses that a cell's formula takes off; one that cannot be taken off is not among them. */
+  housesAt(book: Workbook, sheet: string, cell: string): readonly HouseTakeoff[] {
+    const formula = book.cell(sheet, cell).formula ?? "";
+    const watched = formula.replace(HOUSE_CALLS, `${NAMESPACE}.${CATCHER}`);
+    if (watched === formula) return [];
+    this.caught.clear();
+    book.evaluate(watched, sheet);
+    return [...this.caught];
+  }
+}
+
+export interface Drawings {
+  /** full paths of the drawings, walls first */
+  readonly svg: readonly string[];
+  readonly folder: string;
+  /** full path of the page to print */
+  readonly page: string;
+}
+
+/**
+ * Writes the drawings of a house. Drawings of an earlier run that this house does not have are taken away where nobody
+ * changed them, so that no crew picks up a wall that is no longer there.
+ */
+export function writeDrawings(
+  house: HouseTakeoff,
+  folder: OutputFolder,
+  options: { title: string; paper?: Paper; findings?: readonly PrintedFinding[] }
+): Drawings {
+  const below = new OutputFolder(path.join(folder.folder, FOLDER));
+  const svg: string[] = [];
+  let page = "";
+  for (const { name, content } of takeoffFiles(house, options)) {
+    if (name.endsWith(".html")) page = folder.write(name, content);
+    else svg.push(below.write(name, content));
+  }
+  below.dropOld();
+  return { svg, folder: below.folder, page };
+}
