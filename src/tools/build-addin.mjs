@@ -2,11 +2,12 @@
 import fs from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
+import { targets } from "../../webpack.config.js";
 import { bundle, tellSize } from "./bundle-tools.mjs";
 import { writeHelp } from "./help-pages.mjs";
 import { writeIcons } from "./icons.mjs";
 import { ROOT, SRC } from "./webpack/common.mjs";
-import addin, { ADDIN } from "./webpack/addin.mjs";
+import { ADDIN } from "./webpack/addin.mjs";
 
 export const LOCAL_BASE = "https://localhost:3000";
 /** Address the host's maker serves its script from. */
@@ -110,7 +111,7 @@ export async function buildAddin({ base: given, script }) {
   const base = checkedBase(given ?? LOCAL_BASE);
   const isOwn = (script ?? (base === LOCAL_BASE ? "own" : "host")) === "own";
   fs.rmSync(ADDIN, { recursive: true, force: true });
-  await bundle(addin());
+  await bundle(targets.addin());
   const page = fs.readFileSync(path.join(SRC, "addin", "taskpane.html"), "utf8");
   fs.writeFileSync(
     path.join(ADDIN, "taskpane.html"),

@@ -1,12 +1,11 @@
 /** Builds what is handed out, into dist/. Needs the compiled sources in build/. */
 import fs from "node:fs";
 import path from "node:path";
-import { pathToFileURL } from "node:url";
+import { targets } from "../../webpack.config.js";
 import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
 import { bundle, tellSize } from "./bundle-tools.mjs";
 import { DIST, ROOT } from "./webpack/common.mjs";
-import library from "./webpack/library.mjs";
-import scriptHost, { SCRIPT_FILE } from "./webpack/script-host.mjs";
+import { SCRIPT_FILE } from "./webpack/script-host.mjs";
 
 function filesBelow(folder) {
   return fs
@@ -49,21 +48,15 @@ function copyNotices(target, packages) {
 async function buildLibrary() {
   const target = path.join(DIST, "library");
   fs.rmSync(target, { recursive: true, force: true });
-  await bundle(library());
+  await bundle(targets.library());
   copyCore(target);
   copyNotices(target, ["@cj-tech-master/excelts"]);
   fs.chmodSync(path.join(target, "sheathing-functions.mjs"), 0o755);
 }
 
-function compiled(name) {
-  return import(pathToFileURL(path.join(ROOT, "build", name)).href);
-}
-
 /** The script that is pasted into a web spreadsheet. */
 async function buildScriptHost() {
-  const { catalog } = await compiled("functions/catalog.js");
-  const { VERSION } = await compiled("core/version.js");
-  await bundle(scriptHost({ catalog, version: VERSION }));
+  await bundle(await targets["script-host"]());
   tellSize("script for web spreadsheets", path.join(DIST, "script-host", SCRIPT_FILE));
 }
 

@@ -1,7 +1,11 @@
 /** The add-in: the functions as one small script, and the pane. */
 import path from "node:path";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
-import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
+import { DIST, ROOT, SRC, resolve, stats, typescriptRule } from "./common.mjs";
+
+/** The script that every cell waits for when a workbook is opened, and the most it may grow to. */
+const FUNCTIONS = "functions.js";
+const MOST_BYTES = 180_000;
 
 export const ADDIN = path.join(DIST, "addin");
 
@@ -26,7 +30,13 @@ export default function addin() {
     },
     plugins: [new MiniCssExtractPlugin({ filename: "[name].css" })],
     resolve,
-    performance: false,
-    stats: "errors-warnings",
+    performance: {
+      hints: "error",
+      assetFilter: (name) => name === FUNCTIONS,
+      maxAssetSize: MOST_BYTES,
+      // the pane is an entry too; it opens after the cells have their answers
+      maxEntrypointSize: Infinity,
+    },
+    stats,
   };
 }

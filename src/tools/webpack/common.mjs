@@ -1,6 +1,8 @@
 /** What every bundle shares: where the project is and how its sources are read. */
+import fs from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
+import ts from "typescript";
 
 export const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..", "..");
 export const SRC = path.join(ROOT, "src");
@@ -29,4 +31,15 @@ export function typescriptRule(target) {
       },
     },
   };
+}
+
+/** What webpack says when it is done: the files with their sizes, and everything it complains about. */
+export const stats = { preset: "errors-warnings", assets: true, assetsSpace: 20 };
+
+/** The exports of a source that imports nothing, such as a list, without compiling the project first. */
+export async function sourceOf(file) {
+  const { outputText } = ts.transpileModule(fs.readFileSync(path.join(SRC, file), "utf8"), {
+    compilerOptions: { module: ts.ModuleKind.ES2022, target: ts.ScriptTarget.ES2022 },
+  });
+  return import(`data:text/javascript;base64,${Buffer.from(outputText).toString("base64")}`);
 }

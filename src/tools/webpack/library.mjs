@@ -1,7 +1,7 @@
 /** The command of the installed package, one file for Node. */
 import path from "node:path";
 import webpack from "webpack";
-import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
+import { DIST, ROOT, SRC, resolve, stats, typescriptRule } from "./common.mjs";
 
 export default function library() {
   return {
@@ -27,6 +27,6 @@ export default function library() {
     resolve,
     plugins: [new webpack.BannerPlugin({ banner: "#!/usr/bin/env node", raw: true })],
     performance: false,
-    stats: "errors-warnings",
+    stats,
   };
 }

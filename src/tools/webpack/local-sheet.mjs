@@ -3,7 +3,7 @@ import path from "node:path";
 import fs from "node:fs";
 import MiniCssExtractPlugin from "mini-css-extract-plugin";
 import webpack from "webpack";
-import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
+import { DIST, ROOT, SRC, resolve, stats, typescriptRule } from "./common.mjs";
 
 const WEB = path.join(SRC, "host", "web");
 const TARGET = path.join(DIST, "local-sheet");
@@ -32,7 +32,7 @@ export default function localSheet() {
     devtool: false,
     resolve,
     performance: false,
-    stats: "errors-warnings",
+    stats,
     // The page is read from this machine's own disk: leaving it unpressed starts the first time in a fraction of
     // the time and is not slower to load.
     optimization: { minimize: false, splitChunks: false, runtimeChunk: false },
@@ -40,7 +40,7 @@ export default function localSheet() {
   return [
     {
       ...shared,
-      name: "page",
+      name: "local-sheet-page",
       target: ["web", "es2022"],
       entry: { page: path.join(WEB, "page.ts"), print: path.join(WEB, "print.ts") },
       output: { path: TARGET, filename: "[name].js", chunkFilename: "chunk-[name].js" },
@@ -57,7 +57,7 @@ export default function localSheet() {
     },
     {
       ...shared,
-      name: "worker",
+      name: "local-sheet-worker",
       target: ["webworker", "es2022"],
       entry: { worker: path.join(WEB, "worker.ts") },
       output: { path: TARGET, filename: "[name].js", chunkFilename: "chunk-worker-[name].js" },

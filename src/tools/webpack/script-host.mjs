@@ -4,7 +4,7 @@
  */
 import path from "node:path";
 import webpack from "webpack";
-import { DIST, ROOT, SRC, resolve, typescriptRule } from "./common.mjs";
+import { DIST, ROOT, SRC, resolve, sourceOf, stats, typescriptRule } from "./common.mjs";
 
 const CORE = "SHEATH_CORE_";
 export const SCRIPT_FILE = "sheathing-functions.js";
@@ -59,7 +59,9 @@ class StubsPlugin {
   }
 }
 
-export default function scriptHost({ catalog, version }) {
+export default async function scriptHost() {
+  const { catalog } = await sourceOf("functions/catalog.ts");
+  const { VERSION: version } = await sourceOf("core/version.ts");
   const head = `/**
  * Sheathing Functions ${version}: custom functions for a web spreadsheet that is scripted in JavaScript.
  * Paste the whole file into the spreadsheet's script editor and save. MIT license.
@@ -82,6 +84,6 @@ export default function scriptHost({ catalog, version }) {
     resolve,
     plugins: [new StubsPlugin(head, `\n\n${stubs(catalog)}\n`)],
     performance: false,
-    stats: "errors-warnings",
+    stats,
   };
 }
