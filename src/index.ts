@@ -101,6 +101,12 @@ export type {
 } from "./core/cut-plan/problem.js";
 export { planCuts } from "./core/cut-plan/plan-cuts.js";
 
+export {
+  type FramingAreas,
+  type HouseInsulation,
+  houseFraming,
+  houseInsulation,
+} from "./core/house/framing.js";
 export { type Finding, type FindingLevel, houseFindings } from "./core/house/checks.js";
 export { type CrewMark, crewMarks } from "./core/house/marks.js";
 export { type OrderLine, orderLines } from "./core/house/order.js";

@@ -11,6 +11,7 @@ import {
   type FormulaAnswer,
   type CellValue,
 } from "../host/engine/index.js";
+import { functionCautions } from "../functions/function-cautions.js";
 import { worksheetFunctions } from "../functions/registry.js";
 import { fileTrouble, resolveInput } from "./files.js";
 
@@ -56,7 +57,19 @@ export function main(args: readonly string[]): number {
     process.stdout.write(answers.map((answer) => `${print(answer)}\n`).join(""));
     failed ||= answers.some((answer) => errorIn(answer) !== undefined);
   }
+  // apart from the answers, so that a pipe gets answers only
+  for (const caution of cautionsOf(options.formulas)) process.stderr.write(`Caution: ${caution}\n`);
   return failed ? 1 : 0;
+}
+
+/** Each caution once, whatever number of formulas it goes with. */
+function cautionsOf(formulas: readonly string[]): Set<string> {
+  const all = formulas.join("\n").toUpperCase();
+  const names = worksheetFunctions.map(({ name }) => name);
+  const used = names.filter((name) =>
+    new RegExp(`\\b(?:SHEATH\\.|_XLDUDF_SHEATH_)${name}\\s*\\(`).test(all)
+  );
+  return new Set(used.flatMap(functionCautions));
 }
 
 /** Undefined where only help was asked for. */

@@ -1512,6 +1512,39 @@ export const catalog = [
     "spills": true
   },
   {
+    "name": "HOUSE_WALL_R",
+    "wrapper": "houseWallR",
+    "description": "R and U of the walls of a house by area, over its real studs, plates, headers and openings.",
+    "parameters": [
+      {
+        "name": "walls",
+        "description": "The Walls table with its header row.",
+        "optional": false,
+        "matrix": true
+      },
+      {
+        "name": "openings",
+        "description": "The Openings table with its header row.",
+        "optional": false,
+        "matrix": true
+      },
+      {
+        "name": "settings",
+        "description": "The settings: names and values in two columns. Cavity R and Foam R per inch are needed.",
+        "optional": false,
+        "matrix": true
+      },
+      {
+        "name": "header_depth",
+        "description": "Depth of the headers, inches. If omitted, 9-1/4.",
+        "optional": true,
+        "matrix": false
+      }
+    ],
+    "returns": "Table: Item, Value, Unit, Note.",
+    "spills": true
+  },
+  {
     "name": "VERSION",
     "wrapper": "version",
     "description": "Which build of the functions answers.",

@@ -12,6 +12,7 @@ import { type BackingMethod, backingStuds as backingStudsOf } from "../core/back
 import { type Side, type WallEnd, runLength as runLengthOf } from "../core/corners.js";
 import { heatSaved as heatSavedOf } from "../core/heat-saved.js";
 import { houseFindings } from "../core/house/checks.js";
+import { houseInsulation } from "../core/house/framing.js";
 import { settingsTable } from "../core/house/settings.js";
 import { panelBreaks as panelBreaksOf, studMarks as studMarksOf } from "../core/layout.js";
 import {
@@ -72,6 +73,7 @@ import { houseOf } from "./house-cache.js";
 import {
   checksTable,
   cutsTable,
+  insulationTable,
   marksTable,
   orderTable,
   piecesTable,
@@ -1100,6 +1102,28 @@ export function houseChecks(walls: any[][], openings: any[][], settings: any[][]
       )
     )
   );
+}
+
+/**
+ * R and U of the walls of a house by area, over its real studs, plates, headers and openings.
+ * @customfunction HOUSE_WALL_R
+ * @param walls The Walls table with its header row.
+ * @param openings The Openings table with its header row.
+ * @param settings The settings: names and values in two columns. Cavity R and Foam R per inch are needed.
+ * @param [header_depth] Depth of the headers, inches. If omitted, 9-1/4.
+ * @returns Table: Item, Value, Unit, Note.
+ * @example =INDEX(SHEATH.HOUSE_WALL_R(walls, openings, settings), 2, 2) // => 128
+ */
+export function houseWallR(
+  walls: any[][],
+  openings: any[][],
+  settings: any[][],
+  header_depth?: any
+): any[][] {
+  return answer(() => {
+    const depth = optionalLength("header_depth", header_depth);
+    return insulationTable(houseInsulation(houseOf(walls, openings, settings), depth));
+  });
 }
 
 /**

@@ -1,6 +1,7 @@
 /** The tables that house functions spill: header row first, one row a line. */
 import type { CutPlacement, CutSheet } from "../core/cut-plan/problem.js";
 import type { Finding } from "../core/house/checks.js";
+import type { HouseInsulation } from "../core/house/framing.js";
 import { crewMarks, findWall } from "../core/house/marks.js";
 import { orderLines } from "../core/house/order.js";
 import { type HouseTakeoff, burnAtStart } from "../core/house/takeoff.js";
@@ -177,5 +178,32 @@ export function checksTable(findings: readonly Finding[]): Row[] {
   return [
     ["Level", "Wall", "Finding", "What to do"],
     ...findings.map((each) => [each.level, each.wall, each.finding, each.whatToDo]),
+  ];
+}
+
+export function insulationTable({ areas, withFoam, withoutFoam }: HouseInsulation): Row[] {
+  const counted = "counted from the marks and openings; blocking and extra corner studs are not";
+  return [
+    ["Item", "Value", "Unit", "Note"],
+    ["Wall", tidy(areas.wallFt2), "sq ft", "deck to top of plates, openings included"],
+    ["Openings", tidy(areas.openingsFt2), "sq ft", "left out of R and U"],
+    ["Framing", tidy(areas.framingFt2), "sq ft", counted],
+    ["Headers", tidy(areas.headersFt2), "sq ft", "over the openings"],
+    [
+      "Framing fraction",
+      tidy(withFoam.framing),
+      "",
+      "framing and headers, of the wall without openings",
+    ],
+    ["R with the foam", tidy(withFoam.wallR), "R", "parallel paths"],
+    ["U with the foam", tidy(withFoam.wallU), "U", "parallel paths"],
+    [
+      "R with the foam, isothermal planes",
+      tidy(withFoam.wallRIsothermal),
+      "R",
+      "the true R lies between",
+    ],
+    ["R without the foam", tidy(withoutFoam.wallR), "R", "parallel paths"],
+    ["U without the foam", tidy(withoutFoam.wallU), "U", "parallel paths"],
   ];
 }

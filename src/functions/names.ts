@@ -46,5 +46,6 @@ export const wrapperNames = {
   HOUSE_CUTS: "houseCuts",
   HOUSE_MARKS: "houseMarks",
   HOUSE_CHECKS: "houseChecks",
+  HOUSE_WALL_R: "houseWallR",
   VERSION: "version",
 } as const;

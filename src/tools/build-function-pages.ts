@@ -1,6 +1,7 @@
 /** The reference pages of the worksheet functions: one a function, and an index. From the comments only. */
 import { settingList } from "../core/house/settings.js";
 import { OPENING_COLUMNS, WALL_COLUMNS } from "../core/house/walls.js";
+import { functionCautions } from "../functions/function-cautions.js";
 import type { CatalogEntry } from "./build-catalog.js";
 import type { CoreComment, WrapperComment } from "./core-comments.js";
 
@@ -30,11 +31,13 @@ export const EXAMPLE_HOUSE = {
   settings: [
     ["Foam (in)", 1],
     ["Panel (in)", "7/16"],
+    ["Cavity R (R)", 20],
+    ["Foam R per inch (R)", 5],
   ],
 } as const;
 
 /** Where each range of the example house would stand on a sheet. */
-const EXAMPLE_RANGES = { walls: "A1:E2", openings: "A4:F5", settings: "A7:B8" } as const;
+const EXAMPLE_RANGES = { walls: "A1:E2", openings: "A4:F5", settings: "A7:B10" } as const;
 
 export function pageName(id: string): string {
   return id.toLowerCase().replaceAll("_", "-");
@@ -208,6 +211,7 @@ function page(entry: CatalogEntry, comment: WrapperComment, pictures: Pictures):
     core?.source ? `Source: ${core.source}.`.replace(/\.\.$/, ".") : "",
     core ? `The sum is in [${core.file}](../../${core.file}).` : "",
   ].filter((part) => part !== "");
+  const cautions = functionCautions(entry.name);
   const parts = [
     `# ${entry.name}`,
     `\`=${usage(entry)}\``,
@@ -223,6 +227,7 @@ function page(entry: CatalogEntry, comment: WrapperComment, pictures: Pictures):
     "## Errors",
     errorsOf(entry, core),
     ...(known.length > 0 ? ["## How it is known", known.join(" ")] : []),
+    ...(cautions.length > 0 ? ["## Caution", ...cautions] : []),
     "[All functions](../functions.md)",
   ];
   return `${parts.join("\n\n")}\n`;

@@ -32,6 +32,20 @@ describe("npm run formula", () => {
     expect(ran).toMatchObject({ code: 0, out: "1\ta\nTRUE\t-2.5\n1\n2\n" });
   });
 
+  test("says the caution of a nail or moisture answer once, apart from the answers", async () => {
+    const ran = await run("formula", [
+      "SHEATH.NAIL_LENGTH(1.5)",
+      "_xldudf_SHEATH_STOCK_NAIL(2.9)",
+      "SHEATH.DEW_POINT(70, 0.4)",
+    ]);
+    expect(ran.out.split("\n")).toHaveLength(4);
+    expect(ran.out).not.toContain("Caution");
+    expect(ran.err.match(/Caution: .*engineer of record/g)).toHaveLength(1);
+    expect(ran.err.match(/Caution: Energy and moisture numbers/g)).toHaveLength(1);
+    const plain = await run("formula", ["SHEATH.INCHES(1)"]);
+    expect(plain.err).not.toContain("Caution");
+  });
+
   test("prints an error with its message and exits 1, the others still printed", async () => {
     const ran = await run("formula", ['SHEATH.INCHES("long")', "1+1", "SUM(", "SHEATH.INCHE(1)"]);
     expect(ran.code).toBe(1);

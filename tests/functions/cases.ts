@@ -25,6 +25,11 @@ export const OPENINGS = [
   ["A", "D1", 54, 0, 36, 80],
 ];
 export const SETTINGS = [["Foam", 1]];
+const INSULATED = [
+  ["Foam", 1],
+  ["Cavity R", 20],
+  ["Foam R per inch", 5],
+];
 const HOUSE = [WALLS, OPENINGS, SETTINGS];
 const BAD_HOUSE = [[["Wall"], ["A"]], OPENINGS, SETTINGS];
 const NEEDS_HEADER = /^walls needs the header Length, Height, Left end, Right end/;
@@ -412,6 +417,17 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
       ],
     ]),
     outside: [BAD_HOUSE, NEEDS_HEADER],
+  },
+  HOUSE_WALL_R: {
+    args: [WALLS, OPENINGS, INSULATED, 9.25],
+    needed: 1,
+    answer: expect.arrayContaining([
+      ["Item", "Value", "Unit", "Note"],
+      ["Wall", 96, "sq ft", expect.any(String)],
+      // a door of 36 x 80
+      ["Openings", 20, "sq ft", expect.any(String)],
+    ]),
+    outside: [[WALLS, OPENINGS, INSULATED, 49], /^header_depth must be at most 48 in; got 49$/],
   },
   VERSION: { args: [], needed: 0, answer: expect.stringMatching(/^\d+\.\d+\.\d+$/) },
 };

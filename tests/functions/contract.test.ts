@@ -56,6 +56,7 @@ const SIGNATURES: Readonly<Record<string, string>> = {
   HOUSE_CUTS: TABLES,
   HOUSE_MARKS: `wall, ${TABLES}`,
   HOUSE_CHECKS: TABLES,
+  HOUSE_WALL_R: `${TABLES}, [header_depth]`,
 };
 
 /** First columns of each spilled table; more may follow. */

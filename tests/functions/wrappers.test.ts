@@ -45,7 +45,7 @@ describe.each(all)("%s", (_name, entry, found) => {
     const whole = call(...args);
     const optional = parameters.findIndex((each) => each.optional);
     if (optional < 0) return;
-    for (let count = needed; count <= args.length; count++) {
+    for (let count = Math.max(needed, optional); count <= args.length; count++) {
       const base = call(...args.slice(0, count));
       if (!hasOtherValues) expect(base).toEqual(whole);
       for (const blank of BLANKS) {

@@ -210,6 +210,29 @@ const ENTRIES: Readonly<Record<string, Entry>> = {
  * each column is said to hold.
  */
 const SHAPED_BY_THE_SHEET: Readonly<Record<string, Entry>> = {
+  HOUSE_WALL_R: one("walls openings settings header_depth", ((
+    core: Core,
+    walls: any,
+    openings: any,
+    settings: any,
+    depth?: number
+  ) => {
+    const taken = core.takeoffHouse(walls, openings, settings);
+    const { areas, withFoam, withoutFoam } = core.houseInsulation(taken, depth);
+    const values = [
+      areas.wallFt2,
+      areas.openingsFt2,
+      areas.framingFt2,
+      areas.headersFt2,
+      withFoam.framing,
+      withFoam.wallR,
+      withFoam.wallU,
+      withFoam.wallRIsothermal,
+      withoutFoam.wallR,
+      withoutFoam.wallU,
+    ];
+    return [Array(4).fill(""), ...values.map((value) => ["", value, "", ""])];
+  }) as never),
   HOUSE_WALLS: one(
     "walls openings settings",
     house((_core, { built }) => [
@@ -309,6 +332,7 @@ function requiredCount(name: string): number {
     STUD_MARKS: 4,
     PANEL_BREAKS: 4,
     RAKE_STUDS: 6,
+    HOUSE_WALL_R: 3,
   };
   return counts[name] ?? Infinity;
 }

@@ -16,6 +16,7 @@ import { bridgingLoss, foamR, wallU } from "../thermal.js";
 import { feet, feetInches, inchText, squareFeet } from "../units.js";
 import { foamRNeededRow, vaporRetarderAdvice } from "../vapor-retarder.js";
 import { wallULimitRow } from "../wall-u-limit.js";
+import { houseInsulation } from "./framing.js";
 import { houseNail, seamTapeWidth, stockTape } from "./order.js";
 import { horizontalSeams } from "./seams.js";
 import { type Settings, readSettings } from "./settings.js";
@@ -456,6 +457,26 @@ function solidArea(cut: CutWall): number {
   );
 }
 
+/** More or less wood than this from the share in the settings is worth a look; common practice, no source. */
+const FRAMING_SLACK = 0.05;
+
+/** The share of framing counted from the marks beside the one the energy check works with. */
+function framingFinding(house: House): Finding {
+  const { areas, withFoam } = houseInsulation(house);
+  const counted = (areas.framingFt2 + areas.headersFt2) / (areas.wallFt2 - areas.openingsFt2);
+  const share = house.settings.framingShare;
+  const percent = (value: number): string => `${(value * 100).toFixed(0)} %`;
+  const isFar = counted > share + FRAMING_SLACK;
+  return row(
+    isFar ? "look" : "note",
+    "",
+    `Framing is ${percent(counted)} of the wall counted from the marks and openings, ${percent(share)} in the settings; R ${withFoam.wallR.toFixed(1)} by the count`,
+    isFar
+      ? "More wood than the energy check allows for: set the Framing fraction to the count, or show compliance another way."
+      : "Blocking and extra corner studs are not in the count."
+  );
+}
+
 function energyFindings(house: House): Finding[] {
   const { settings, cuts } = house;
   const { climateZone, cavityR, rPerInch } = settings;
@@ -522,6 +543,7 @@ function energyFindings(house: House): Finding[] {
         `Framing costs ${(loss * 100).toFixed(0)} % of the cavity path's R`,
         "Continuous foam is what covers the studs; keep it unbroken at corners and rims."
       ),
+      framingFinding(house),
     ];
   });
   const retarder = orFinding("", "Type a climate zone such as 5, 5A or Marine 4.", () => {
