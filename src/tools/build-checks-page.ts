@@ -115,7 +115,8 @@ function toleranceText(row: ValidationRow): string {
   if (row.cases.every((entry) => typeof entry.published === "string")) return "the same text";
   if (row.kind === "relative") return `${Number((row.tolerance * 100).toPrecision(6))} percent`;
   const size = row.tolerance === 0 ? "none" : plain(row.tolerance);
-  return row.kind === "at most" ? `at most the published figure, and ${size} over` : size;
+  if (row.kind === "at most") return `at most the published figure, and ${size} over`;
+  return row.kind === "at least" ? `at least the published figure, or ${size} under` : size;
 }
 
 /** Decimals of the finest published figure of the row, and a little more; enough to show the tolerance. */

@@ -2,6 +2,7 @@
  * Every published value this project compares itself with, in the order of docs/checks.md.
  * To add figures: a file of rows beside this one, and its name here.
  */
+import { cuttingRows } from "./cutting.js";
 import { layoutRows } from "./layout.js";
 import { lengthRows } from "./lengths.js";
 import { moistureRows } from "./moisture.js";
@@ -15,6 +16,7 @@ export const validationRows: readonly ValidationRow[] = [
   ...moistureRows,
   ...layoutRows,
   ...lengthRows,
+  ...cuttingRows,
 ];
 
 export { lookUps, notCompared } from "./look-ups.js";

@@ -13,7 +13,7 @@ export interface ValidationCase {
 }
 
 /** How far ours may be from the published figure. */
-export type ToleranceKind = "absolute" | "relative" | "at most";
+export type ToleranceKind = "absolute" | "relative" | "at most" | "at least";
 
 /** A group of figures from one place of one document. */
 export interface ValidationRow {
@@ -27,7 +27,7 @@ export interface ValidationRow {
   readonly confirmed: Confirmation;
   readonly cases: readonly ValidationCase[];
   readonly tolerance: number;
-  /** `absolute` unless said; `at most`: ours may be under the published limit, never over by more than the tolerance */
+  /** `absolute` unless said; `at most`: ours may be under the published limit, never over by more than the tolerance; `at least`: the other way round */
   readonly kind?: ToleranceKind;
   readonly why: string;
   /** true where ours is known not to reproduce the figure: shown, and a test sees that it still differs */
@@ -65,6 +65,7 @@ function isWithin(row: ValidationRow, published: number, difference: number): bo
   // typed decimals are not exact in binary; a billionth of the tolerance's own scale is no difference
   const slack = 1e-12 * Math.max(1, Math.abs(published));
   if (row.kind === "at most") return difference <= row.tolerance + slack;
+  if (row.kind === "at least") return difference >= -row.tolerance - slack;
   const allowed = row.kind === "relative" ? row.tolerance * Math.abs(published) : row.tolerance;
   return Math.abs(difference) <= allowed + slack;
 }
