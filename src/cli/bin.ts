@@ -15,7 +15,7 @@ const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR
        npx sheathing-functions version
 `;
 
-const COMMANDS: Readonly<Record<string, (args: readonly string[]) => number>> = {
+const COMMANDS: Readonly<Record<string, (args: readonly string[]) => number | Promise<number>>> = {
   takeoff,
   formula,
   version: () => {
@@ -24,7 +24,7 @@ const COMMANDS: Readonly<Record<string, (args: readonly string[]) => number>> = 
   },
 };
 
-function start([name = "", ...args]: readonly string[]): number {
+async function start([name = "", ...args]: readonly string[]): Promise<number> {
   const command = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   const asked = ["--help", "-h", "help"];
   // the commands' own help names them as they are called in the project
@@ -39,4 +39,4 @@ function start([name = "", ...args]: readonly string[]): number {
   return command(args);
 }
 
-process.exitCode = start(process.argv.slice(2));
+process.exitCode = await start(process.argv.slice(2));

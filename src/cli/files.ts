@@ -41,6 +41,20 @@ export function fileTrouble(error: unknown): string {
 /** Name of the list of files this command wrote, kept beside them. */
 const RECORD = ".written-by-takeoff.json";
 
+function recordIn(folder: string): Record<string, string> {
+  try {
+    const held: unknown = JSON.parse(fs.readFileSync(path.join(folder, RECORD), "utf8"));
+    return typeof held === "object" && held !== null ? { ...(held as Record<string, string>) } : {};
+  } catch {
+    return {};
+  }
+}
+
+/** Names of the files in a folder that this command wrote there. */
+export function ownResults(folder: string): ReadonlySet<string> {
+  return new Set(Object.keys(recordIn(folder)));
+}
+
 /**
  * A folder this command writes into. A file is replaced only where this command wrote it and nobody changed it since;
  * otherwise the new one gets a number, as in order-2.csv.
@@ -50,18 +64,7 @@ export class OutputFolder {
   private readonly used = new Set<string>();
 
   constructor(readonly folder: string) {
-    this.written = this.readRecord();
-  }
-
-  private readRecord(): Record<string, string> {
-    try {
-      const held: unknown = JSON.parse(fs.readFileSync(path.join(this.folder, RECORD), "utf8"));
-      return typeof held === "object" && held !== null
-        ? { ...(held as Record<string, string>) }
-        : {};
-    } catch {
-      return {};
-    }
+    this.written = recordIn(folder);
   }
 
   /** Writes a file and returns its full path. */

@@ -44,13 +44,17 @@ function copyNotices(target, packages) {
   );
 }
 
-/** The package: core as modules with types, and the command in one file. */
+/** The package: core as modules with types, the command, and the threads it starts for many houses. */
 async function buildLibrary() {
   const target = path.join(DIST, "library");
   fs.rmSync(target, { recursive: true, force: true });
   await bundle(targets.library());
   copyCore(target);
-  copyNotices(target, ["@cj-tech-master/excelts"]);
+  fs.cpSync(path.join(ROOT, "node_modules", "tinypool", "dist"), path.join(target, "tinypool"), {
+    recursive: true,
+    filter: (from) => !from.endsWith(".d.ts"),
+  });
+  copyNotices(target, ["@cj-tech-master/excelts", "tinypool"]);
   fs.chmodSync(path.join(target, "sheathing-functions.mjs"), 0o755);
 }
 

@@ -61,7 +61,7 @@ export async function run(
   const file = path.join(ROOT, "build", "cli", `${command}.js`);
   const start = `import { main } from ${JSON.stringify(pathToFileURL(file).href)};
     process.chdir(${JSON.stringify(ROOT)});
-    process.exitCode = main(process.argv.slice(1));`;
+    process.exitCode = await main(process.argv.slice(1));`;
   return runProgram(["--input-type=module", "-e", start, "--", ...args], options);
 }
 

@@ -56,6 +56,11 @@ export class Workbook {
     return this.source.book.sheets.map((sheet) => sheet.name);
   }
 
+  /** True where day numbers count from 1904 instead of 1900. */
+  get countsFrom1904(): boolean {
+    return this.source.book.is1904;
+  }
+
   /** Sheets a person sees: not hidden. */
   get visibleSheetNames(): string[] {
     return this.source.book.sheets
@@ -111,12 +116,21 @@ export class Workbook {
    * Text is kept as text: "7/16" does not become a date.
    */
   setCell(sheetName: string, address: string, content: CellValue): void {
+    this.put(sheetName, address, content, true);
+  }
+
+  /** Puts text into a cell as it is, even where it starts like a formula: text that came from somewhere else. */
+  setText(sheetName: string, address: string, text: string): void {
+    this.put(sheetName, address, text, false);
+  }
+
+  private put(sheetName: string, address: string, content: CellValue, isTyped: boolean): void {
     const place = parseCell(address);
     if (!place) throw new RangeError(`not a cell: ${address}`);
     const cell = this.sheet(sheetName).at(place.row, place.column);
     cell.touched = true;
     cell.spilledFrom = undefined;
-    if (typeof content === "string" && content.startsWith("=") && content.length > 1) {
+    if (isTyped && typeof content === "string" && content.startsWith("=") && content.length > 1) {
       const typed = content.slice(1).trim();
       cell.formula = { typed, mode: "dynamic" };
       cell.input = null;

@@ -1,4 +1,4 @@
-/** The command of the installed package, one file for Node. */
+/** The command of the installed package: one file for Node, and one for the threads that take many houses off. */
 import path from "node:path";
 import webpack from "webpack";
 import { DIST, ROOT, SRC, resolve, stats, typescriptRule } from "./common.mjs";
@@ -10,10 +10,16 @@ export default function library() {
     context: ROOT,
     target: "node20",
     devtool: false,
-    entry: { "sheathing-functions": path.join(SRC, "cli", "bin.ts") },
+    entry: {
+      "sheathing-functions": path.join(SRC, "cli", "bin.ts"),
+      "house-worker": path.join(SRC, "cli", "house-worker.ts"),
+    },
+    // the pool starts its threads from a file of its own, so it is copied beside the command as it is
+    externals: { tinypool: "module ./tinypool/index.js" },
     output: {
       path: path.join(DIST, "library"),
       filename: "[name].mjs",
+      chunkFilename: "sheathing-functions-[id].mjs",
       module: true,
       chunkFormat: "module",
       library: { type: "module" },

@@ -1,0 +1,253 @@
+/**
+ * Takes one house off: opens its workbook, calculates it, reads what a purchase needs and writes the results. Everything
+ * that comes back is plain data, so that it can come from another thread.
+ */
+import fs from "node:fs";
+import path from "node:path";
+import { isCalcError } from "../core/check.js";
+import { type PriceOffer, readPriceList } from "../core/house/price-list.js";
+import type { HouseNeed } from "../core/house/roll-up.js";
+import type { HouseTakeoff } from "../core/house/takeoff.js";
+import {
+  openWorkbook,
+  WorkbookError,
+  type CellProblem,
+  type CellValue,
+  type Workbook,
+} from "../host/engine/index.js";
+import type { Paper } from "../pane/print/index.js";
+import { cellText, csvText } from "./csv.js";
+import { fileTrouble, OutputFolder, shownPath } from "./files.js";
+import { houseNameOf, pricesIn, releaseDateOf } from "./house-labels.js";
+import { plainText } from "./table-text.js";
+import { HouseFunctions, writeDrawings, type Drawings } from "./write-drawings.js";
+
+/** Largest file read, bytes. */
+const LARGEST_FILE = 100 * 1024 * 1024;
+
+export type Table = readonly (readonly CellValue[])[];
+
+export interface Finding {
+  readonly level: string;
+  readonly wall: string;
+  readonly finding: string;
+  readonly whatToDo: string;
+}
+
+/** A line of an order, before it is known which of many houses it belongs to. */
+export type OrderNeed = Omit<HouseNeed, "houseNumber" | "house" | "release">;
+
+export interface HouseResult {
+  readonly file: string;
+  /** name of the house as its workbook gives it, or the file's */
+  house: string;
+  /** year-month-day */
+  release?: string;
+  /** why nothing could be calculated */
+  trouble?: string;
+  order?: { readonly sheet: string; readonly cell: string; readonly rows: Table };
+  findings?: readonly Finding[];
+  errors: readonly CellProblem[];
+  /** cells outside the tables that cannot be used, such as a release that is no date */
+  problems: string[];
+  formulaCount: number;
+  keptCount: number;
+  /** panels of its cut plan, and the fewest any plan needs */
+  cutPlan?: { readonly panels: number; readonly fewest: number };
+  /** prices typed into the workbook */
+  offers: readonly PriceOffer[];
+  workbook?: string;
+  orderCsv?: string;
+  drawings?: Drawings;
+  /** drawings were asked for */
+  readonly isDrawn: boolean;
+}
+
+export interface HouseTask {
+  readonly file: string;
+  /** folder its results go to */
+  readonly folder: string;
+  readonly paper: Paper;
+  readonly draw: boolean;
+}
+
+function blankResult(file: string, isDrawn: boolean): HouseResult {
+  return {
+    file,
+    isDrawn,
+    house: path.parse(file).name,
+    errors: [],
+    problems: [],
+    formulaCount: 0,
+    keptCount: 0,
+    offers: [],
+  };
+}
+
+/** A result that says only why there is none. */
+export function troubled(file: string, trouble: string): HouseResult {
+  return { ...blankResult(file, false), trouble };
+}
+
+/** Takes one house off. A workbook that cannot be taken off gives a result that says why; nothing is thrown. */
+export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
+  const result = blankResult(file, draw);
+  try {
+    const functions = new HouseFunctions();
+    const book = openWorkbook(readBytes(file), functions.all);
+    const { errors, formulaCount, keptCount } = book.recalculate();
+    Object.assign(result, { errors, formulaCount, keptCount });
+    if (!book.usesFunctions) {
+      result.trouble =
+        "no formula in it calls a SHEATH function, so there is no takeoff; " +
+        "start from house-template.xlsx in sample-workbooks";
+      return result;
+    }
+    const order = orderOf(book);
+    if (order) result.order = order;
+    result.findings = findingsOf(book, order);
+    const { sheet, cell } = order ?? {};
+    const houses = sheet && cell ? functions.housesAt(book, sheet, cell) : [];
+    readLabels(result, book, houses);
+    write(result, book, new OutputFolder(folder), { houses: draw ? houses : [], paper });
+  } catch (error) {
+    if (error instanceof WorkbookError) result.trouble = error.message;
+    else if (typeof (error as { code?: unknown }).code === "string")
+      result.trouble = fileTrouble(error);
+    else throw error;
+  }
+  return result;
+}
+
+function readLabels(result: HouseResult, book: Workbook, houses: readonly HouseTakeoff[]): void {
+  const name = houseNameOf(book);
+  if (name !== "") result.house = name;
+  const { date, problem } = releaseDateOf(book);
+  if (date !== undefined) result.release = date;
+  if (problem !== undefined) result.problems.push(problem);
+  if (houses.length > 0) {
+    const sum = (count: (house: HouseTakeoff) => number): number =>
+      houses.reduce((total, house) => total + count(house), 0);
+    result.cutPlan = {
+      panels: sum(({ plan }) => plan.panelCount),
+      fewest: sum(({ plan }) => plan.fewestPanels),
+    };
+  }
+  const prices = pricesIn(book);
+  if (!prices) return;
+  try {
+    const rows = plainTable(prices.rows);
+    const list = readPriceList(`prices on ${prices.sheet}`, rows, prices.headerRow);
+    result.offers = list.offers;
+    result.problems.push(...list.problems);
+  } catch (error) {
+    if (!isCalcError(error)) throw error;
+    result.problems.push(error.message);
+  }
+}
+
+/** Cell errors become their text, which no column takes for a number. */
+export function plainTable(rows: Table): (string | number | boolean | null)[][] {
+  return rows.map((row) =>
+    row.map((value) => (typeof value === "object" && value !== null ? cellText(value) : value))
+  );
+}
+
+const NEED_COLUMNS = ["item", "size", "needed", "unit", "extra", "per package"] as const;
+
+/** The lines of an order table as amounts. Throws an Error that says which line is none. */
+export function needsOf(rows: Table): OrderNeed[] {
+  const [header = [], ...body] = rows;
+  const names = header.map((cell) => cellText(cell).trim().toLowerCase());
+  const missing = NEED_COLUMNS.filter((name) => !names.includes(name));
+  if (missing.length > 0) throw new Error(`the order has no column ${missing.join(", ")}`);
+  return body
+    .filter((row) => row.some((cell) => cellText(cell).trim() !== ""))
+    .map((row, index) => {
+      const at = (name: (typeof NEED_COLUMNS)[number]): CellValue =>
+        row[names.indexOf(name)] ?? null;
+      const text = (name: (typeof NEED_COLUMNS)[number]): string => cellText(at(name)).trim();
+      const amount = (name: (typeof NEED_COLUMNS)[number]): number => {
+        const value = at(name);
+        if (typeof value === "number" && value >= 0) return value;
+        throw new Error(
+          `line ${index + 1} of the order: ${name} must be a number, 0 or more; got ${text(name) || "a blank"}`
+        );
+      };
+      return {
+        item: text("item"),
+        size: text("size"),
+        needed: amount("needed"),
+        unit: text("unit"),
+        extra: amount("extra"),
+        perPackage: amount("per package"),
+      };
+    });
+}
+
+export function readBytes(file: string): Uint8Array {
+  const { size } = fs.statSync(file);
+  if (size > LARGEST_FILE) {
+    throw new WorkbookError(
+      `the file is larger than ${LARGEST_FILE / 1024 / 1024} MB; it is not opened`
+    );
+  }
+  return fs.readFileSync(file);
+}
+
+function write(
+  result: HouseResult,
+  book: Workbook,
+  folder: OutputFolder,
+  drawn: { houses: readonly HouseTakeoff[]; paper: Paper }
+): void {
+  const { houses, paper } = drawn;
+  try {
+    const title = path.parse(result.file).name;
+    result.workbook = folder.write(`${title}.xlsx`, book.toBytes());
+    if (result.order) result.orderCsv = folder.write("order.csv", csvText(result.order.rows));
+    const [house] = houses;
+    if (house && houses.length === 1) {
+      const findings = result.findings ?? [];
+      result.drawings = writeDrawings(house, folder, { title, paper, findings });
+    }
+  } catch (error) {
+    if (typeof (error as { code?: unknown }).code !== "string") throw error;
+    result.trouble = `the results could not be written to ${shownPath(folder.folder)}: ${fileTrouble(error)}`;
+  }
+}
+
+/** The order table, from the cell that calls HOUSE_ORDER; a cell that only picks from it is passed over. */
+function orderOf(book: Workbook): HouseResult["order"] {
+  for (const { sheet, cell, area } of book.findCalls("HOUSE_ORDER")) {
+    const rows = book.range(sheet, area);
+    if (rows[0]?.some((name) => cellText(name).toLowerCase() === "item"))
+      return { sheet, cell, rows };
+  }
+  return undefined;
+}
+
+/** The findings, from the cell that calls HOUSE_CHECKS; without one, for the tables of the order. */
+function findingsOf(book: Workbook, order: HouseResult["order"]): readonly Finding[] {
+  const [call] = book.findCalls("HOUSE_CHECKS");
+  let rows: Table = [];
+  if (call) rows = book.range(call.sheet, call.area);
+  else if (order) {
+    const formula = book.cell(order.sheet, order.cell).formula ?? "";
+    const answer = book.evaluate(formula.replace(/HOUSE_ORDER/i, "HOUSE_CHECKS"), order.sheet);
+    if (Array.isArray(answer)) rows = answer;
+  }
+  const [header = [], ...body] = rows;
+  const at = (name: string): number =>
+    header.findIndex((cell) => cellText(cell).trim().toLowerCase() === name);
+  const [level, wall, finding, whatToDo] = ["level", "wall", "finding", "what to do"].map(at);
+  if (level === undefined || level < 0) return [];
+  const text = (row: readonly CellValue[], column: number | undefined): string =>
+    plainText(cellText(row[column ?? -1] ?? null));
+  return body.map((row) => ({
+    level: text(row, level),
+    wall: text(row, wall),
+    finding: text(row, finding),
+    whatToDo: text(row, whatToDo),
+  }));
+}

@@ -1,0 +1,399 @@
+/** Adds the orders of many houses up to one purchase and writes it as a workbook and as text. */
+
+import { itemKey, type PriceList, type PriceOffer } from "../core/house/price-list.js";
+import {
+  purchaseLines,
+  releaseLines,
+  unusedOffers,
+  type HouseNeed,
+  type PurchaseLine,
+  type ReleaseLine,
+} from "../core/house/roll-up.js";
+import { nameKey } from "../core/house/tables.js";
+import type { CellValue } from "../host/engine/index.js";
+import { csvText } from "./csv.js";
+import type { OutputFolder } from "./files.js";
+import { shownPath } from "./files.js";
+import { listWorkbook, type ListColumn, type ListSheet } from "./list-workbook.js";
+import { needsOf, type HouseResult, type OrderNeed } from "./one-house.js";
+
+/**
+ * - `left out`: its need is not in the purchase
+ * - `cell`: a cell outside the order could not be calculated
+ * - `fix`: the house's own checks say to put it right before ordering
+ * - `look`: counted, but worth a look
+ */
+export type ProblemLevel = "left out" | "cell" | "fix" | "look";
+
+export interface PurchaseProblem {
+  readonly level: ProblemLevel;
+  readonly house: string;
+  readonly file: string;
+  readonly problem: string;
+}
+
+export interface Purchase {
+  readonly lines: readonly PurchaseLine[];
+  readonly releases: readonly ReleaseLine[];
+  readonly needs: readonly (HouseNeed & { readonly file: string })[];
+  readonly problems: readonly PurchaseProblem[];
+  /** houses added up */
+  readonly houseCount: number;
+  /** houses that were to be added up and are not */
+  readonly leftOut: number;
+  /** sum of the lines that have a price */
+  readonly cost: number;
+  /** lines without a price; with no prices at all, every line */
+  readonly unpriced: number;
+}
+
+type Add = (level: ProblemLevel, problem: string) => void;
+
+/** The order lines of one house; undefined where it cannot be added up, with the reason said. */
+function countedNeeds(result: HouseResult, add: Add): OrderNeed[] | undefined {
+  if (result.trouble !== undefined && !result.order) {
+    add("left out", result.trouble);
+    return undefined;
+  }
+  if (!result.order) {
+    const why =
+      result.errors.length > 0
+        ? "its order could not be calculated"
+        : "there is no order in it: no walls are typed yet, or no cell calls SHEATH.HOUSE_ORDER";
+    add("left out", why);
+    return undefined;
+  }
+  try {
+    return needsOf(result.order.rows);
+  } catch (error) {
+    add("left out", (error as Error).message);
+    return undefined;
+  }
+}
+
+function ownProblems(result: HouseResult, add: Add): void {
+  if (result.trouble !== undefined && result.order) add("look", result.trouble);
+  for (const { sheet, cell, code, message } of result.errors) {
+    add("cell", `${sheet}!${cell} ${code} ${message}`.trim());
+  }
+  for (const { level, wall, finding, whatToDo } of result.findings ?? []) {
+    if (level.toLowerCase() !== "fix") continue;
+    add("fix", [wall === "" ? "" : `${wall}:`, `${finding};`, whatToDo].join(" ").trim());
+  }
+  for (const problem of result.problems) add("look", problem);
+}
+
+/** Two workbooks for one house are often an old revision beside the new one. */
+function namedTwice(results: readonly HouseResult[], problems: PurchaseProblem[]): void {
+  const byName = new Map<string, HouseResult[]>();
+  for (const result of results) {
+    if (!result.order) continue;
+    const key = nameKey(result.house);
+    byName.set(key, [...(byName.get(key) ?? []), result]);
+  }
+  for (const some of byName.values()) {
+    const [first] = some;
+    if (!first || some.length < 2) continue;
+    problems.push({
+      level: "look",
+      house: first.house,
+      file: some.map(({ file }) => shownPath(file)).join(", "),
+      problem: `${some.length} workbooks are for a house of this name and all are counted; is one of them an older revision?`,
+    });
+  }
+}
+
+/** One offer for an item where all houses that price it agree; else none, and the difference is said. */
+function agreedOffers(results: readonly HouseResult[], problems: PurchaseProblem[]): PriceOffer[] {
+  const said = new Map<string, { text: string; offers: PriceOffer[]; house: string }[]>();
+  for (const { offers, order, house } of results) {
+    if (!order) continue;
+    const own = new Map<string, PriceOffer[]>();
+    for (const offer of offers) {
+      if (offer.price === undefined && offer.perPackage === undefined) continue;
+      own.set(itemKey(offer), [...(own.get(itemKey(offer)) ?? []), offer]);
+    }
+    for (const [key, some] of own) {
+      const text = some
+        .map(({ price, perPackage, supplier }) =>
+          [
+            price === undefined ? "no price" : String(price),
+            perPackage === undefined ? "" : `for ${perPackage}`,
+            supplier === "" ? "" : `from ${supplier}`,
+          ]
+            .filter((part) => part !== "")
+            .join(" ")
+        )
+        .join(" or ");
+      said.set(key, [...(said.get(key) ?? []), { text, offers: some, house }]);
+    }
+  }
+  return [...said.values()].flatMap((some) => {
+    const [first] = some;
+    if (!first) return [];
+    const texts = new Map(some.map(({ text, house }) => [text, house]));
+    if (texts.size === 1) return first.offers;
+    const { item, size } = first.offers[0] as PriceOffer;
+    const list = [...texts].map(([text, house]) => `${text} (${house})`).slice(0, 4);
+    problems.push({
+      level: "look",
+      house: "",
+      file: "",
+      problem: `${item} ${size}: the houses give ${texts.size} prices, so none is used: ${list.join("; ")}; give one price list with --prices`,
+    });
+    return [];
+  });
+}
+
+function panelNote(results: readonly HouseResult[]): string {
+  const plans = results.flatMap(({ cutPlan, order }) => (cutPlan && order ? [cutPlan] : []));
+  const panels = plans.reduce((sum, plan) => sum + plan.panels, 0);
+  const fewest = plans.reduce((sum, plan) => sum + plan.fewest, 0);
+  if (panels === 0) return "";
+  return `each house is cut by itself: ${panels} panels; cut so, no plan can use fewer than ${fewest}`;
+}
+
+/** The first panel line says how good the cut plans are. */
+function withPanelNote(lines: readonly PurchaseLine[], note: string): PurchaseLine[] {
+  const first = lines.findIndex((line) => nameKey(line.item) === "panel");
+  return lines.map((line, index) =>
+    index === first && note !== ""
+      ? { ...line, note: [note, line.note].filter((part) => part !== "").join("; ") }
+      : line
+  );
+}
+
+/**
+ * Adds houses up.
+ * @param prices a price list for all; without it, the prices typed into the workbooks where they agree
+ */
+export function purchaseOf(results: readonly HouseResult[], prices?: PriceList): Purchase {
+  const problems: PurchaseProblem[] = [];
+  const needs: (HouseNeed & { file: string })[] = [];
+  let houseCount = 0;
+  results.forEach((result, houseNumber) => {
+    const { house, release } = result;
+    const file = shownPath(result.file);
+    const add: Add = (level, problem) => problems.push({ level, house, file, problem });
+    const lines = countedNeeds(result, add);
+    ownProblems(result, add);
+    if (!lines) return;
+    houseCount++;
+    for (const line of lines) {
+      needs.push({ ...line, houseNumber, house, file, ...(release ? { release } : {}) });
+    }
+  });
+  namedTwice(results, problems);
+  const everywhere = { house: "", file: "" };
+  for (const problem of prices?.problems ?? []) {
+    problems.push({ level: "look", ...everywhere, problem: `${problem}; it is not used` });
+  }
+  const offers = prices?.offers ?? agreedOffers(results, problems);
+  for (const { item, size, row } of prices ? unusedOffers(needs, offers) : []) {
+    const problem = `price list row ${row}: no house needs ${item} ${size}; sizes are found as the order writes them`;
+    problems.push({ level: "look", ...everywhere, problem });
+  }
+  const lines = withPanelNote(purchaseLines(needs, offers), panelNote(results));
+  const priced = lines.filter((line) => line.cost !== undefined);
+  return {
+    lines,
+    releases: needs.some((need) => need.release !== undefined) ? releaseLines(lines) : [],
+    needs,
+    problems,
+    houseCount,
+    leftOut: results.length - houseCount,
+    cost: money(priced.reduce((sum, line) => sum + (line.cost as number), 0)),
+    unpriced: lines.length - priced.length,
+  };
+}
+
+/** Money without the noise of binary sums: to a hundredth of a cent. */
+function money(value: number): number {
+  return Number(value.toFixed(4));
+}
+
+// --- the files -------------------------------------------------------------------------------------------------------
+
+const PURCHASE_COLUMNS: readonly ListColumn[] = [
+  { header: "Item", width: 18, format: "text" },
+  { header: "Size", width: 18, format: "text" },
+  { header: "Houses", width: 9, format: "count" },
+  { header: "Needed", width: 12, format: "decimal" },
+  { header: "Unit", width: 9, format: "text" },
+  { header: "Extra", width: 8, format: "share" },
+  { header: "Per package", width: 10, format: "decimal" },
+  { header: "Order together", width: 10, format: "count" },
+  { header: "Order house by house", width: 12, format: "count" },
+  { header: "Saved by buying together", width: 12, format: "count" },
+  { header: "Price", width: 11, format: "money" },
+  {
+    header: "Cost",
+    width: 13,
+    format: "money",
+    formula: (row) => `IF(K${row}="","",H${row}*K${row})`,
+  },
+  { header: "Supplier", width: 20, format: "text" },
+  { header: "Note", width: 80, format: "wrapped" },
+];
+
+const LINE_COLUMNS: readonly ListColumn[] = [
+  { header: "House", width: 24, format: "text" },
+  { header: "File", width: 30, format: "text" },
+  { header: "Release date", width: 13, format: "date" },
+  { header: "Item", width: 18, format: "text" },
+  { header: "Size", width: 18, format: "text" },
+  { header: "Needed", width: 12, format: "decimal" },
+  { header: "Unit", width: 9, format: "text" },
+  { header: "Extra", width: 8, format: "share" },
+  { header: "Per package", width: 10, format: "decimal" },
+];
+
+const RELEASE_COLUMNS: readonly ListColumn[] = [
+  { header: "Release date", width: 13, format: "date" },
+  { header: "Houses", width: 9, format: "count" },
+  { header: "Item", width: 18, format: "text" },
+  { header: "Size", width: 18, format: "text" },
+  { header: "Needed", width: 12, format: "decimal" },
+  { header: "Unit", width: 9, format: "text" },
+  { header: "Per package", width: 10, format: "decimal" },
+  { header: "Order by itself", width: 10, format: "count" },
+  { header: "Deliver, bought together", width: 12, format: "count" },
+  { header: "Which houses", width: 60, format: "wrapped" },
+];
+
+const PROBLEM_COLUMNS: readonly ListColumn[] = [
+  { header: "Level", width: 10, format: "text" },
+  { header: "House", width: 24, format: "text" },
+  { header: "File", width: 30, format: "text" },
+  { header: "Problem", width: 110, format: "wrapped" },
+];
+
+/** Longest list of houses in one cell, characters. */
+const LONGEST_LIST = 400;
+
+function houseList(houses: readonly string[]): string {
+  let text = "";
+  for (const [index, house] of houses.entries()) {
+    const longer = text === "" ? house : `${text}, ${house}`;
+    if (longer.length > LONGEST_LIST) return `${text} and ${houses.length - index} more`;
+    text = longer;
+  }
+  return text;
+}
+
+export const PURCHASE_HEADER: readonly string[] = PURCHASE_COLUMNS.map(({ header }) => header);
+
+export function purchaseRow(line: PurchaseLine): CellValue[] {
+  return [
+    line.item,
+    line.size,
+    line.houses,
+    line.needed,
+    line.unit,
+    line.extra,
+    line.perPackage,
+    line.order,
+    line.houseByHouse,
+    line.saved,
+    line.price ?? null,
+    line.cost === undefined ? null : money(line.cost),
+    line.supplier === "" ? null : line.supplier,
+    line.note === "" ? null : line.note,
+  ];
+}
+
+/** `12 houses`, `1 house`. */
+export function houses(count: number): string {
+  return `${count} house${count === 1 ? "" : "s"}`;
+}
+
+/** What has a price, in words. */
+export function costText({ cost, unpriced, lines }: Purchase): string {
+  if (lines.length === 0) return "Nothing to buy.";
+  if (unpriced === lines.length) return "No prices were given.";
+  const missing =
+    unpriced === 0 ? "" : `, without ${unpriced} of ${lines.length} lines that have no price`;
+  return `Cost ${cost.toFixed(2)}${missing}.`;
+}
+
+export function leftOutText(leftOut: number): string {
+  return leftOut === 0
+    ? "Every house is in it."
+    : `${houses(leftOut)} NOT in it: see the sheet Problems.`;
+}
+
+function purchaseSheet(purchase: Purchase): ListSheet {
+  const { lines, houseCount, leftOut } = purchase;
+  const above = [
+    `Purchase for ${houses(houseCount)}`,
+    leftOutText(leftOut),
+    `${costText(purchase)} Need is added over the houses, then extra is added and rounded up to whole packages once.`,
+  ];
+  return {
+    name: "Purchase",
+    columns: PURCHASE_COLUMNS,
+    rows: lines.map(purchaseRow),
+    above,
+    alarms: leftOut === 0 ? [] : [1],
+  };
+}
+
+function sheetsOf(purchase: Purchase): ListSheet[] {
+  const { needs, releases, problems } = purchase;
+  const dated: ListSheet = {
+    name: "Releases",
+    columns: RELEASE_COLUMNS,
+    rows: releases.map((each) => [
+      each.release ?? "no date",
+      each.houses.length,
+      each.item,
+      each.size,
+      each.needed,
+      each.unit,
+      each.perPackage,
+      each.alone,
+      each.deliver,
+      houseList(each.houses),
+    ]),
+  };
+  return [
+    purchaseSheet(purchase),
+    {
+      name: "Lines",
+      columns: LINE_COLUMNS,
+      rows: needs.map((need) => [
+        need.house,
+        need.file,
+        need.release ?? null,
+        need.item,
+        need.size,
+        need.needed,
+        need.unit,
+        need.extra,
+        need.perPackage,
+      ]),
+    },
+    ...(releases.length > 0 ? [dated] : []),
+    {
+      name: "Problems",
+      columns: PROBLEM_COLUMNS,
+      rows: problems.map(({ level, house, file, problem }) => [level, house, file, problem]),
+    },
+  ];
+}
+
+export interface PurchaseFiles {
+  readonly workbook: string;
+  readonly csv: string;
+}
+
+/** Writes purchase.xlsx and purchase.csv into a folder. */
+export function writePurchase(purchase: Purchase, folder: OutputFolder): PurchaseFiles {
+  return {
+    workbook: folder.write("purchase.xlsx", listWorkbook(sheetsOf(purchase))),
+    csv: folder.write(
+      "purchase.csv",
+      csvText([PURCHASE_HEADER, ...purchase.lines.map(purchaseRow)])
+    ),
+  };
+}

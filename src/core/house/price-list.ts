@@ -1,0 +1,79 @@
+/** A supplier's price list: which package an item comes in and what one package costs. */
+import { checkNumber, isCalcError } from "../check.js";
+import { type Table, type TableRow, at, nameKey, readTable } from "./tables.js";
+
+export interface PriceOffer {
+  /** item as the order writes it: Panel, Tape, Nails */
+  readonly item: string;
+  /** size as the order writes it: 48 x 96 in */
+  readonly size: string;
+  /** supplier's package; undefined: as the house workbook says */
+  readonly perPackage?: number;
+  /** of one package; undefined where the list gives none */
+  readonly price?: number;
+  readonly supplier: string;
+  /** row of the list as its reader counts them */
+  readonly row: number;
+}
+
+export interface PriceList {
+  readonly offers: readonly PriceOffer[];
+  /** rows that could not be used, and why */
+  readonly problems: readonly string[];
+}
+
+export const PRICE_COLUMNS = [
+  { name: "Item", needed: true },
+  { name: "Size", needed: true },
+  { name: "Per package" },
+  { name: "Price", needed: true },
+  { name: "Supplier" },
+] as const;
+
+/** An item of one size; case and spaces do not matter. */
+export function itemKey(line: { readonly item: string; readonly size: string }): string {
+  return `${nameKey(line.item)}|${nameKey(line.size)}`;
+}
+
+function readOffer(row: TableRow, rowNumber: number): PriceOffer {
+  const amount = (name: "Per package" | "Price"): number | undefined =>
+    row.isBlank(name) ? undefined : checkNumber(name, row.cell(name), { above: 0 });
+  const perPackage = amount("Per package");
+  const price = amount("Price");
+  return {
+    item: row.text("Item"),
+    size: row.text("Size"),
+    ...(perPackage === undefined ? {} : { perPackage }),
+    ...(price === undefined ? {} : { price }),
+    supplier: row.optionalText("Supplier") ?? "",
+    row: rowNumber,
+  };
+}
+
+/**
+ * Reads a price list: a table with the columns Item, Size and Price, and if wanted Per package and
+ * Supplier. A row that cannot be read is reported and left out, so that one bad cell does not stop
+ * the rest; it never counts as a price of 0.
+ *
+ * @param label what the table is called in messages
+ * @param table the list, header row first
+ * @param headerRow row the header stands in, so that messages count as the sheet does
+ * @returns the offers that can be used, and a line for each row that cannot
+ * @throws {CalcError} out-of-range: a needed column is missing, or one stands twice
+ * @example readPriceList("prices", [["Item", "Size", "Price"], ["Tape", "3 in", 30]]).offers[0]?.price // => 30
+ */
+export function readPriceList(label: string, table: Table, headerRow = 1): PriceList {
+  const { rows } = readTable(label, table, PRICE_COLUMNS);
+  const offers: PriceOffer[] = [];
+  const problems: string[] = [];
+  for (const row of rows) {
+    const rowNumber = row.rowNumber + headerRow - 1;
+    try {
+      offers.push(at(`${label} row ${rowNumber}`, () => readOffer(row, rowNumber)));
+    } catch (error) {
+      if (!isCalcError(error)) throw error;
+      problems.push(error.message);
+    }
+  }
+  return { offers, problems };
+}
