@@ -104,6 +104,14 @@ export function checkNumber(name: string, value: unknown, limits: Limits = {}): 
   return value === 0 ? 0 : value;
 }
 
+/** Returns a record to read fields from; throws CalcError for anything else. */
+export function checkRecord<T extends object>(name: string, value: T): T {
+  if (typeof value !== "object" || (value as unknown) === null) {
+    throw wrongKind(`${name} must be a record; got ${shown(value)}`);
+  }
+  return value;
+}
+
 /** Returns the choice in the spelling of the list (case and outer spaces ignored), or throws. */
 export function checkChoice<T extends string>(
   name: string,

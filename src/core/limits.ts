@@ -19,6 +19,11 @@ export const PANEL_LENGTHS_IN: readonly number[] = [96, 108, 120];
 /** Width of a saw cut; common practice, no source. */
 export const KERF_IN = 0.125;
 
+/** Less than the thinnest film of air beside a wall: no layer, and too little to divide by. h ft2 F/Btu, or the same an inch. */
+export const LEAST_R = 0.01;
+/** Shallower than any stud, in: the same as the least stud width. */
+export const LEAST_STUD_DEPTH_IN = 0.5;
+
 export const BLANK_HINT = "a blank cell can read as 0";
 
 /** Argument limits by kind of length, so that the same thing has the same limits everywhere. */

@@ -172,7 +172,7 @@ export const OUTSIDE_R = 1.35;
  *
  * @param indoorF  room temperature, deg F; 50 to 95
  * @param outdoorF outdoor temperature, deg F; -80 to 130; the winter design temperature
- * @param cavityR  R of the insulation in the stud bays, h ft2 F/Btu; more than 0, at most 100
+ * @param cavityR  R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
  * @param foamR    R of the foam at winter temperature, h ft2 F/Btu; 0 to 100
  * @param insideR  R of inside film and gypsum, h ft2 F/Btu; 0 to 100
  * @param outsideR R of everything outboard of the foam, h ft2 F/Btu; 0 to 100

@@ -2,8 +2,9 @@
  * Reference lateral value of one nail by the general dowel equations, the foam taken as an empty gap.
  * A number to take to the engineer; never the strength of a wall.
  */
-import { checkNumber, notCovered } from "./check.js";
+import { type Limits, checkNumber, checkRecord, notCovered } from "./check.js";
 import { rows as nds } from "./data/awc-nds-2018.js";
+import { FINEST_IN } from "./limits.js";
 
 /** The six ways a nail in single shear can yield. */
 export const YIELD_MODES = ["Im", "Is", "II", "IIIm", "IIIs", "IV"] as const;
@@ -35,6 +36,15 @@ export interface DowelJoint {
   readonly reduction: number | Readonly<Record<YieldMode, number>>;
 }
 
+/** What a dowel joint of wood can be; beyond it a slip of the unit, and sums that no longer hold. */
+const DOWEL = {
+  diameter: { above: 0, min: 0.01, max: 4, unit: "in" },
+  bearing: { above: 0, min: 0.001, max: 240, unit: "in" },
+  gap: { min: 0, max: 240, unit: "in" },
+  strength: { above: 0, min: 1, max: 1_000_000, unit: "psi" },
+  reduction: { above: 0, min: 0.01, max: 100 },
+} as const satisfies Readonly<Record<string, Limits>>;
+
 /** Largest positive root of a P^2 + b P + c = 0 with a > 0, b >= 0, c < 0, kept accurate for large b. */
 function positiveRoot(a: number, b: number, c: number): number {
   return (-2 * c) / (b + Math.sqrt(b * b - 4 * a * c));
@@ -43,7 +53,8 @@ function positiveRoot(a: number, b: number, c: number): number {
 /**
  * Every yield mode of a dowel in single shear across a gap.
  *
- * @param joint lengths in in, strengths in psi; all more than 0, the gap at least 0
+ * @param joint diameter 0.01 to 4 in, bearing lengths 0.001 to 240 in, gap 0 to 240 in, strengths 1 to 1,000,000 psi,
+ *   reduction terms 0.01 to 100
  * @returns six rows, Im, Is, II, IIIm, IIIs, IV, in lb; the least governs
  * @shape   6 rows of mode, valueLb, governs
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
@@ -52,27 +63,19 @@ function positiveRoot(a: number, b: number, c: number): number {
  * @since   0.1.0
  */
 export function dowelYieldModes(joint: DowelJoint): YieldModeRow[] {
-  const d = checkNumber("diameter", joint.diameterIn, { above: 0, unit: "in" });
-  const lm = checkNumber("main bearing length", joint.mainBearingIn, { above: 0, unit: "in" });
-  const ls = checkNumber("side bearing length", joint.sideBearingIn, { above: 0, unit: "in" });
-  const fem = checkNumber("main bearing strength", joint.mainStrengthPsi, {
-    above: 0,
-    unit: "psi",
-  });
-  const fes = checkNumber("side bearing strength", joint.sideStrengthPsi, {
-    above: 0,
-    unit: "psi",
-  });
-  const fyb = checkNumber("bending yield strength", joint.bendingYieldPsi, {
-    above: 0,
-    unit: "psi",
-  });
-  const gap = checkNumber("gap", joint.gapIn, { min: 0, unit: "in" });
+  checkRecord("joint", joint);
+  const d = checkNumber("diameter", joint.diameterIn, DOWEL.diameter);
+  const lm = checkNumber("main bearing length", joint.mainBearingIn, DOWEL.bearing);
+  const ls = checkNumber("side bearing length", joint.sideBearingIn, DOWEL.bearing);
+  const fem = checkNumber("main bearing strength", joint.mainStrengthPsi, DOWEL.strength);
+  const fes = checkNumber("side bearing strength", joint.sideStrengthPsi, DOWEL.strength);
+  const fyb = checkNumber("bending yield strength", joint.bendingYieldPsi, DOWEL.strength);
+  const gap = checkNumber("gap", joint.gapIn, DOWEL.gap);
   const reduce = (mode: YieldMode): number =>
     checkNumber(
       "reduction term",
       typeof joint.reduction === "number" ? joint.reduction : joint.reduction?.[mode],
-      { above: 0 }
+      DOWEL.reduction
     );
   // bearing per inch of length, lb/in, and the dowel's plastic moment, lb in
   const qm = fem * d;
@@ -222,7 +225,7 @@ const LENGTH_SLACK_IN = 1e-9;
  *
  * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 12
  * @param diameterIn   nail shank, in; 0.099 or more, less than 0.25
- * @param panelIn      wood panel thickness, in; more than 0, at most 2
+ * @param panelIn      wood panel thickness, in; 1/64 to 2
  * @param foamIn       foam thickness, in; 0 to 12
  * @param studGravity  specific gravity of the stud; 0.31 to 0.73
  * @param panelGravity specific gravity of the panel; 0.31 to 0.73; 0.5 oriented strand board, 0.42 most plywood
@@ -244,7 +247,7 @@ export function nailYieldModes(
 ): YieldModeRow[] {
   const bendingYield = bendingYieldPsi(diameterIn);
   const reduction = reductionTerm(diameterIn);
-  checkNumber("panel", panelIn, { above: 0, max: MOST_PANEL_IN, unit: "in" });
+  checkNumber("panel", panelIn, { above: 0, min: FINEST_IN, max: MOST_PANEL_IN, unit: "in" });
   checkNumber("foam", foamIn, { min: 0, max: MOST_FOAM_IN, unit: "in" });
   const mainStrengthPsi = strengthOf("stud_gravity", studGravity);
   const sideStrengthPsi = strengthOf("panel_gravity", panelGravity);
@@ -327,7 +330,7 @@ export function nailFoamComparison(
   nailLengthIn: number,
   diameterIn: number,
   panelIn: number,
-  foamIn: number,
+  foamIn = 0,
   studGravity: number = STUD_GRAVITY,
   panelGravity: number = PANEL_GRAVITY
 ): NailFoamComparison {

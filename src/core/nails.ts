@@ -1,5 +1,13 @@
 /** Nails: how long, how deep, how many. Never a shear-wall capacity. */
-import { TINY_IN, ceilCount, checkNumber, notCovered, outOfRange, shown } from "./check.js";
+import {
+  TINY_IN,
+  ceilCount,
+  checkNumber,
+  notCovered,
+  outOfRange,
+  shown,
+  wrongKind,
+} from "./check.js";
 import { type WallEnd, runSpan } from "./corners.js";
 import { wallSeams, studMarks } from "./layout.js";
 import { LIMITS, SPACING_IN, checkHeight, checkSpacing, checkThickness } from "./limits.js";
@@ -43,6 +51,9 @@ export function nailLength(thicknessIn: number, penetrationIn: number = PENETRAT
  */
 export function stockNail(lengthIn: number, stockIn: readonly number[] = NAIL_LENGTHS_IN): number {
   checkNumber("length", lengthIn, NAIL_LENGTH);
+  if (!Array.isArray(stockIn)) {
+    throw wrongKind(`stock must be a list of nail lengths; got ${shown(stockIn)}`);
+  }
   if (stockIn.length === 0) throw outOfRange("stock must list at least one nail length; got none");
   const sorted = stockIn.map((each) => checkNumber("stock", each, NAIL_LENGTH));
   sorted.sort((a, b) => a - b);

@@ -176,7 +176,9 @@ export function wholePackages(
   checkNumber("extra", extra, LIMITS.share);
   const packages = ceilCount((need * (1 + extra)) / perPackage);
   if (!Number.isSafeInteger(packages)) {
-    throw outOfRange(`${name} must be a quantity one can order; got ${shown(need)}`);
+    throw outOfRange(
+      `${name} over ${perName} must be a quantity one can order; got ${shown(need)} over ${shown(perPackage)}`
+    );
   }
   return packages;
 }

@@ -2,8 +2,9 @@
  * How well a framed wall insulates: parallel paths through the cavity, the studs and the headers,
  * each with the layers that run past all of them, the foam among them.
  */
-import { checkNumber, outOfRange, wrongKind } from "./check.js";
+import { checkNumber, checkRecord, outOfRange, wrongKind } from "./check.js";
 import { rows as standard } from "./data/ashrae-standard-90-1-2016.js";
+import { LEAST_R, LEAST_STUD_DEPTH_IN } from "./limits.js";
 
 /** Framing share of the wall face with studs at 16 in; ASHRAE 90.1-2016 A3.4. */
 export const FRAMING_AT_16 = 0.25;
@@ -24,6 +25,13 @@ const MOST_LAYER_R = 100;
 const MOST_FOAM_IN = 12;
 /** Deepest stud or double wall, in. */
 const MOST_STUD_DEPTH_IN = 16;
+/** Shallowest stud of the least R, the least a way through a wall can resist; h ft2 F/Btu. */
+const LEAST_PATH_R = LEAST_R * LEAST_STUD_DEPTH_IN;
+/** Every layer at its most; h ft2 F/Btu. */
+const MOST_PATH_R = 1000;
+/** Smaller than any wall, and more than any building has: a slip, ft2. */
+const LEAST_AREA_FT2 = 0.01;
+const MOST_AREA_FT2 = 10_000_000;
 /** Fractions of the wall face must add to one within this. */
 const FRACTION_SLACK = 1e-6;
 
@@ -33,6 +41,7 @@ const R_HINT = "type the R of the layer, such as 13 or 6.5";
 export function checkCavityR(name: string, cavityR: unknown): number {
   return checkNumber(name, cavityR, {
     above: 0,
+    min: LEAST_R,
     max: MOST_LAYER_R,
     hint: `${R_HINT}; an empty stud bay is about ${standard.emptyCavityR}`,
   });
@@ -57,6 +66,7 @@ function checkFraction(name: string, fraction: unknown): number {
 function checkStudDepth(studDepthIn: unknown): number {
   return checkNumber("stud_depth", studDepthIn, {
     above: 0,
+    min: LEAST_STUD_DEPTH_IN,
     max: MOST_STUD_DEPTH_IN,
     unit: "in",
     hint: "3.5 for a 2x4, 5.5 for a 2x6",
@@ -66,6 +76,7 @@ function checkStudDepth(studDepthIn: unknown): number {
 function checkWood(woodRPerInch: unknown): number {
   return checkNumber("wood_r_per_inch", woodRPerInch, {
     above: 0,
+    min: LEAST_R,
     max: MOST_R_PER_INCH,
     hint: "softwood studs are 1.25",
   });
@@ -91,7 +102,8 @@ export function foamR(foamIn: number, rPerInch: number): number {
     max: MOST_R_PER_INCH,
     hint: "type the R of one inch of foam, such as 6, not of the whole panel",
   });
-  return foamIn * rPerInch;
+  const r = foamIn * rPerInch;
+  return r === 0 ? 0 : r;
 }
 
 /** One way through a wall: its share of the wall face and its R from air to air. */
@@ -104,7 +116,7 @@ export interface HeatPath {
 /**
  * U of a wall of parallel paths: the sum of share over R.
  *
- * @param paths shares of the wall face (they add to 1) and R from air to air, h ft2 F/Btu (more than 0)
+ * @param paths shares of the wall face (they add to 1) and R from air to air, h ft2 F/Btu (0.005 to 1000)
  * @returns U, Btu/(h ft2 F)
  * @shape   one number
  * @throws {CalcError} wrong-kind: no list, or an entry that is not a number; out-of-range: outside the limits above
@@ -118,9 +130,14 @@ export function wallUByPaths(paths: readonly HeatPath[]): number {
   }
   let shares = 0;
   let wallU = 0;
-  for (const path of paths) {
+  for (const each of paths) {
+    const path = checkRecord("a path", each);
     const fraction = checkFraction("share of the wall", path.fraction);
-    const pathR = checkNumber("R of a path", path.pathR, { above: 0 });
+    const pathR = checkNumber("R of a path", path.pathR, {
+      above: 0,
+      min: LEAST_PATH_R,
+      max: MOST_PATH_R,
+    });
     shares += fraction;
     wallU += fraction / pathR;
   }
@@ -163,12 +180,12 @@ function wallLayers(
 /**
  * Whole-wall U by parallel paths: a cavity path and a framing path, each with the foam and the other layers.
  *
- * @param cavityR      R of the insulation in the stud bays, h ft2 F/Btu; more than 0, at most 100
+ * @param cavityR      R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
  * @param foamLayerR   R of the foam outside the studs, h ft2 F/Btu; 0 to 100
- * @param studDepthIn  stud depth, in; more than 0, at most 16
+ * @param studDepthIn  stud depth, in; 0.5 to 16
  * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
  * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
- * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); more than 0, at most 10
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
  * @returns U, Btu/(h ft2 F), not rounded
  * @shape   one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
@@ -270,7 +287,7 @@ export function wallRIsothermal(
  *
  * @param studs   share of studs and plates; 0 to 1
  * @param headers share of headers; 0 to 1; studs and headers together at most 1
- * @param headerR R of a header, h ft2 F/Btu; more than 0, at most 100
+ * @param headerR R of a header, h ft2 F/Btu; 0.01 to 100
  * @returns U, Btu/(h ft2 F), not rounded
  * @shape   one number
  * @throws {CalcError} wrong-kind, out-of-range: as wallU
@@ -289,7 +306,7 @@ export function wallUWithHeaders(
   woodRPerInch: number = WOOD_R_PER_INCH
 ): number {
   checkFraction("share of headers", headers);
-  checkNumber("header_r", headerR, { above: 0, max: MOST_LAYER_R, hint: R_HINT });
+  checkNumber("header_r", headerR, { above: 0, min: LEAST_R, max: MOST_LAYER_R, hint: R_HINT });
   const wall = wallLayers(cavityR, foamLayerR, studDepthIn, studs, otherR, woodRPerInch);
   if (studs + headers > 1 + FRACTION_SLACK) {
     throw outOfRange(
@@ -305,7 +322,7 @@ export function wallUWithHeaders(
 
 /** Walls of a house as they are framed: what the area-weighted U needs. */
 export interface HouseWall {
-  /** wall face, openings included, ft2; more than 0 */
+  /** wall face, openings included, ft2; 0.01 to 10,000,000 */
   readonly grossAreaFt2: number;
   /** windows and doors, ft2; 0 where blank; less than the wall face */
   readonly openingAreaFt2?: number;
@@ -358,7 +375,13 @@ export interface HouseWallU {
  * @since   0.1.0
  */
 export function houseWallU(house: HouseWall): HouseWallU {
-  const gross = checkNumber("wall area", house.grossAreaFt2, { above: 0, unit: "ft2" });
+  checkRecord("house", house);
+  const gross = checkNumber("wall area", house.grossAreaFt2, {
+    above: 0,
+    min: LEAST_AREA_FT2,
+    max: MOST_AREA_FT2,
+    unit: "ft2",
+  });
   const openings = checkNumber("opening area", house.openingAreaFt2 ?? 0, {
     min: 0,
     below: gross,
@@ -379,6 +402,7 @@ export function houseWallU(house: HouseWall): HouseWallU {
   });
   const headerR = checkNumber("header_r", house.headerR ?? HEADER_R, {
     above: 0,
+    min: LEAST_R,
     max: MOST_LAYER_R,
     hint: R_HINT,
   });

@@ -235,7 +235,9 @@ export function parseLength(name: string, value: unknown, plainUnit: LengthUnit 
     ) {
       throw wrongKind(`${name} must be a length; got ${shown(value)}: ${dateSerialHint(value)}`);
     }
-    return noMinusZero(unitToInches(value, plainUnit));
+    const inches = unitToInches(value, plainUnit);
+    if (!Number.isFinite(inches)) throw outOfRange(`${name} is no length; got ${shown(value)}`);
+    return noMinusZero(inches);
   }
   if (typeof value === "string") return noMinusZero(parseText(name, value, plainUnit));
   if (value === null || value === undefined) {
@@ -245,11 +247,20 @@ export function parseLength(name: string, value: unknown, plainUnit: LengthUnit 
 }
 
 const DEFAULT_DENOMINATOR = 16;
+/** Fifteen miles: a longer length is a slip, and its sixty-fourths are finer than a sum of lengths holds. */
+const LONGEST_WRITTEN_IN = 1_000_000;
+/** A length this close below the half of a part is that half: the noise of sums, in parts. */
+const HALF_SLACK = 1e-6;
 
 /** Nearest multiple of 1/denominator, half away from zero; as a count of those parts. */
 function nearestParts(lengthIn: number, denominator: number): number {
-  const parts = Math.abs(lengthIn) * denominator;
-  return Math.floor(parts + 0.5 + 1e-9 * Math.max(1, parts));
+  checkNumber("length", lengthIn, {
+    min: -LONGEST_WRITTEN_IN,
+    max: LONGEST_WRITTEN_IN,
+    unit: "in",
+  });
+  checkDenominator(denominator);
+  return Math.floor(Math.abs(lengthIn) * denominator + 0.5 + HALF_SLACK);
 }
 
 function fractionText(parts: number, denominator: number): string {
@@ -263,6 +274,7 @@ function fractionText(parts: number, denominator: number): string {
 }
 
 function checkDenominator(denominator: number): void {
+  checkNumber("denominator", denominator);
   if (!TAPE_DENOMINATORS.includes(denominator)) {
     throw outOfRange(
       `denominator must be one of ${TAPE_DENOMINATORS.join(", ")}; got ${shown(denominator)}`
@@ -273,17 +285,14 @@ function checkDenominator(denominator: number): void {
 /**
  * Feet and inches as written on a drawing, to the nearest tape fraction, half away from zero.
  *
- * @param lengthIn    length, in; any sign
+ * @param lengthIn    length, in; -1,000,000 to 1,000,000
  * @param denominator smallest fraction, 2 to 64 by doubling
  * @returns text such as `24'-6 1/2"`; carries, so 11 31/32 in at sixteenths is `1'-0"`
- * @throws {CalcError} wrong-kind: not a finite number; out-of-range: another denominator
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: a longer length, another denominator
  * @source .5 and over rounds up to the next 1/16: US Navy Builder training manual 14044, rafter lengths
  * @example feetInches(294.5) // => "24'-6 1/2\""
  */
 export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
-  checkNumber("length", lengthIn);
-  checkNumber("denominator", denominator);
-  checkDenominator(denominator);
   const parts = nearestParts(lengthIn, denominator);
   const partsPerFoot = INCHES_PER_FOOT * denominator;
   const feet = Math.floor(parts / partsPerFoot);
@@ -299,8 +308,6 @@ export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOM
  * @example inchText(15.25) // => "15 1/4"
  */
 export function inchText(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
-  checkNumber("length", lengthIn);
-  checkDenominator(denominator);
   const parts = nearestParts(lengthIn, denominator);
   const inches = Math.floor(parts / denominator);
   const fraction = fractionText(parts % denominator, denominator);
@@ -309,15 +316,21 @@ export function inchText(lengthIn: number, denominator: number = DEFAULT_DENOMIN
   return inches === 0 ? `${sign}${fraction}` : `${sign}${inches} ${fraction}`;
 }
 
+/** More turns than any roof or corner makes; a larger angle is a slip, and loses its last digits. */
+const MOST_ANGLE = 1e6;
+
 export function feet(lengthIn: number): number {
-  return lengthIn / INCHES_PER_FOOT;
+  return noMinusZero(checkNumber("length", lengthIn) / INCHES_PER_FOOT);
 }
 export function squareFeet(areaIn2: number): number {
-  return areaIn2 / SQ_INCHES_PER_SQ_FOOT;
+  return noMinusZero(checkNumber("area", areaIn2) / SQ_INCHES_PER_SQ_FOOT);
 }
 export function degreesToRadians(angleDeg: number): number {
-  return (angleDeg * Math.PI) / 180;
+  return noMinusZero((checkAngle(angleDeg) * Math.PI) / 180);
 }
 export function radiansToDegrees(angleRad: number): number {
-  return (angleRad * 180) / Math.PI;
+  return noMinusZero((checkAngle(angleRad) * 180) / Math.PI);
+}
+function checkAngle(angle: number): number {
+  return checkNumber("angle", angle, { min: -MOST_ANGLE, max: MOST_ANGLE });
 }

@@ -224,6 +224,20 @@ describe("files that are no workbooks", () => {
     expect(refusal(writeEntries(wrong))).toMatch(/checksum/);
   });
 
+  test("a number no cell can hold is #NUM!, and minus zero is zero", async () => {
+    const book = open(
+      await rawSheet(
+        '<row r="1"><c r="A1"><v>1e999</v></c><c r="B1"><v>-0</v></c><c r="C1"><v>twelve</v></c><c r="D1"><f>1/(B1=0)</f></c><c r="E1"><f>-B1</f></c></row>'
+      )
+    );
+    book.recalculate();
+    expect(value(book, "A1")).toEqual({ error: "#NUM!" });
+    expect(value(book, "B1")).toBe(0);
+    expect(value(book, "C1")).toEqual({ error: "#NUM!" });
+    expect(value(book, "D1")).toBe(1);
+    expect(value(book, "E1")).toBe(0);
+  });
+
   test("cells in impossible places are left out", async () => {
     const book = open(
       await rawSheet(

@@ -9,6 +9,7 @@ import {
   settingsTable,
 } from "../../src/core/house/settings.js";
 import { headerParts, readTable } from "../../src/core/house/tables.js";
+import { takeoffHouse } from "../../src/core/house/takeoff.js";
 import { type Opening, type Wall, readOpenings, readWalls } from "../../src/core/house/walls.js";
 import { expectError } from "./expect-error.js";
 
@@ -629,5 +630,34 @@ describe("settings", () => {
       "out-of-range",
       "settings row 2: Foam stands twice"
     );
+  });
+});
+
+describe("what is not a table", () => {
+  const walls = [
+    ["Wall", "Length", "Height", "Left end", "Right end"],
+    ["A", 144, 96, "free", "free"],
+  ];
+  const take = (given: unknown): unknown => takeoffHouse(walls, given as Table, []);
+
+  it("is refused by name and place", () => {
+    expectError(
+      () => take("openings"),
+      "wrong-kind",
+      'openings must be a range of rows and columns; got "openings"'
+    );
+    expectError(() => take([5]), "wrong-kind", "openings row 1 must be a row of cells; got 5");
+    expectError(
+      () => take([["Wall"], [{}]]),
+      "wrong-kind",
+      "openings row 2, column 1 must hold a plain value; got an error or another kind of cell"
+    );
+    expectError(
+      () => readSettings([["Foam", Infinity]]),
+      "wrong-kind",
+      "settings row 1, column 2 must be a finite number; got Infinity"
+    );
+    // notes beside the settings may be anything
+    expect(readSettings([["Foam", 1, NaN]]).foamIn).toBe(1);
   });
 });

@@ -150,3 +150,70 @@ describe("dowelYieldModes", () => {
     );
   });
 });
+
+describe("limits of a dowel joint", () => {
+  const joint = {
+    diameterIn: 0.131,
+    mainBearingIn: 1.5,
+    sideBearingIn: 0.4375,
+    mainStrengthPsi: 3350,
+    sideStrengthPsi: 4650,
+    bendingYieldPsi: 100_000,
+    gapIn: 1,
+    reduction: 2.2,
+  };
+  it.each([
+    [{ diameterIn: 5e-324 }, "diameter must be at least 0.01 in; got 5e-324"],
+    [{ diameterIn: 0 }, "diameter must be more than 0 in; got 0"],
+    [{ diameterIn: 4.1 }, "diameter must be at most 4 in; got 4.1"],
+    [{ mainBearingIn: 0.0009 }, "main bearing length must be at least 0.001 in; got 0.0009"],
+    [{ sideBearingIn: 241 }, "side bearing length must be at most 240 in; got 241"],
+    [{ mainStrengthPsi: 0.9 }, "main bearing strength must be at least 1 psi; got 0.9"],
+    [{ sideStrengthPsi: 1e308 }, "side bearing strength must be at most 1000000 psi; got 1e+308"],
+    [{ bendingYieldPsi: 1e7 }, "bending yield strength must be at most 1000000 psi; got 10000000"],
+    [{ gapIn: -1 }, "gap must be at least 0 in; got -1"],
+    [{ gapIn: 241 }, "gap must be at most 240 in; got 241"],
+    [{ reduction: 0 }, "reduction term must be more than 0; got 0"],
+    [{ reduction: 0.0099 }, "reduction term must be at least 0.01; got 0.0099"],
+    [{ reduction: 101 }, "reduction term must be at most 100; got 101"],
+  ])("%j", (change, message) => {
+    const error = failure(() => dowelYieldModes({ ...joint, ...change }));
+    expect(error.code).toBe("out-of-range");
+    expect(error.message).toBe(message);
+  });
+
+  it("answers at the limits themselves, and refuses what is no record", () => {
+    const most = {
+      diameterIn: 4,
+      mainBearingIn: 240,
+      sideBearingIn: 240,
+      mainStrengthPsi: 1e6,
+      sideStrengthPsi: 1e6,
+      bendingYieldPsi: 1e6,
+      gapIn: 240,
+      reduction: 100,
+    };
+    const least = {
+      diameterIn: 0.01,
+      mainBearingIn: 0.001,
+      sideBearingIn: 0.001,
+      mainStrengthPsi: 1,
+      sideStrengthPsi: 1,
+      bendingYieldPsi: 1,
+      gapIn: 0,
+      reduction: 0.01,
+    };
+    for (const rows of [dowelYieldModes(most), dowelYieldModes(least)]) {
+      for (const { valueLb } of rows) expect(valueLb).toBeGreaterThan(0);
+      expect(rows.filter((row) => row.governs)).toHaveLength(1);
+    }
+    const error = failure(() => dowelYieldModes(null as never));
+    expect(error.message).toBe("joint must be a record; got a blank");
+  });
+
+  it("takes no panel thinner than a tape shows", () => {
+    expect(nailLateral(3, 0.131, 1 / 64)).toBeGreaterThan(0);
+    const error = failure(() => nailLateral(3, 0.131, 5e-324));
+    expect(error.message).toBe("panel must be at least 0.015625 in; got 5e-324");
+  });
+});

@@ -230,7 +230,7 @@ describe("tapeRolls", () => {
     expectError(
       () => tapeRolls(1e300, 1e-9),
       "out-of-range",
-      "feet must be a quantity one can order; got 1e+300"
+      "feet over feet_per_roll must be a quantity one can order; got 1e+300 over 1e-9"
     );
   });
 });

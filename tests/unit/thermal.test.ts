@@ -65,6 +65,13 @@ describe("wallU, wallR, bridgingLoss", () => {
     [() => wallU(200, 6, 3.5), "cavity_r must be at most 100; got 200"],
     [() => wallU(13, 200, 3.5), "foam_r must be at most 100; got 200"],
     [() => wallU(13, -1, 3.5), "foam_r must be at least 0; got -1"],
+    [() => wallU(13, 6, 5e-324), "stud_depth must be at least 0.5 in; got 5e-324"],
+    [() => wallU(13, 6, 0.4999), "stud_depth must be at least 0.5 in; got 0.4999"],
+    [() => wallU(0.0099, 6, 3.5), "cavity_r must be at least 0.01; got 0.0099"],
+    [
+      () => wallU(13, 6, 3.5, 0.25, 2.05, 5e-324),
+      "wood_r_per_inch must be at least 0.01; got 5e-324",
+    ],
     [() => wallU(13, 6, 0), "stud_depth must be more than 0 in; got 0"],
     [() => wallU(13, 6, 24), "stud_depth must be at most 16 in; got 24"],
     [() => wallU(13, 6, 3.5, -0.1), "framing must be at least 0; got -0.1"],
@@ -173,5 +180,49 @@ describe("houseWallU", () => {
       "framing and headers together"
     );
     expect(failure(() => houseWallU({ ...house, openingU: 30 })).code).toBe("out-of-range");
+  });
+});
+
+describe("limits that keep a division finite", () => {
+  const house = {
+    grossAreaFt2: 1000,
+    framingAreaFt2: 180,
+    cavityR: 20,
+    foamR: 6,
+    studDepthIn: 5.5,
+  };
+  it("of a way through the wall", () => {
+    expect(wallUByPaths([{ fraction: 1, pathR: 0.005 }])).toBe(200);
+    for (const [pathR, rule] of [
+      [0.0049, "at least 0.005"],
+      [0, "more than 0"],
+      [1000.1, "at most 1000"],
+    ] as const) {
+      const error = failure(() => wallUByPaths([{ fraction: 1, pathR }]));
+      expect(error.message).toBe(`R of a path must be ${rule}; got ${pathR}`);
+    }
+    expect(failure(() => wallUByPaths([null as never])).message).toBe(
+      "a path must be a record; got a blank"
+    );
+  });
+
+  it("of the walls of a house", () => {
+    expect(failure(() => houseWallU({ ...house, grossAreaFt2: 5e-324 })).message).toBe(
+      "wall area must be at least 0.01 ft2; got 5e-324"
+    );
+    expect(failure(() => houseWallU({ ...house, grossAreaFt2: 10_000_001 })).message).toBe(
+      "wall area must be at most 10000000 ft2; got 10000001"
+    );
+    expect(failure(() => houseWallU({ ...house, headerR: 0.0099 })).message).toMatch(
+      /^header_r must be at least 0.01; got 0.0099/
+    );
+    expect(failure(() => houseWallU(undefined as never)).message).toBe(
+      "house must be a record; got a blank"
+    );
+    expect(houseWallU({ ...house, grossAreaFt2: 10_000_000 }).wallR).toBeGreaterThan(0);
+  });
+
+  it("and no foam is no R, not a minus", () => {
+    expect(foamR(-0, 6)).toBe(0);
   });
 });

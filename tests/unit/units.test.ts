@@ -1,4 +1,13 @@
-import { type LengthUnit, feetInches, inchText, parseLength } from "../../src/core/units.js";
+import {
+  type LengthUnit,
+  degreesToRadians,
+  feet,
+  feetInches,
+  inchText,
+  parseLength,
+  radiansToDegrees,
+  squareFeet,
+} from "../../src/core/units.js";
 import { expectError } from "./expect-error.js";
 
 const inches = (value: unknown, unit?: LengthUnit): number => parseLength("length", value, unit);
@@ -278,6 +287,55 @@ describe("feetInches writes a drawing's dimension", () => {
       "wrong-kind",
       `length must be a number; got "24"`
     );
+  });
+});
+
+describe("lengths too long to write", () => {
+  it("writes up to a million inches, to the sixty-fourth, and no further", () => {
+    expect(feetInches(1_000_000, 64)).toBe(`83333'-4"`);
+    expect(feetInches(999_999 + 63 / 64, 64)).toBe(`83333'-3 63/64"`);
+    // a hair over half a sixty-fourth more goes up, a hair under stays
+    expect(feetInches(999_999 + 0.5 / 64 + 1e-6, 64)).toBe(`83333'-3 1/64"`);
+    expect(feetInches(999_999 + 0.5 / 64 - 1e-6, 64)).toBe(`83333'-3"`);
+    for (const write of [feetInches, inchText]) {
+      expectError(
+        () => write(1_000_000.1),
+        "out-of-range",
+        "length must be at most 1000000 in; got 1000000.1"
+      );
+      expectError(
+        () => write(-1e308),
+        "out-of-range",
+        "length must be at least -1000000 in; got -1e+308"
+      );
+    }
+  });
+
+  it("refuses a length that overflows when its unit is changed", () => {
+    expect(parseLength("length", 1e308)).toBe(1e308);
+    expectError(
+      () => parseLength("length", 1e308, "ft"),
+      "out-of-range",
+      "length is no length; got 1e+308"
+    );
+  });
+});
+
+describe("turning units round", () => {
+  it("takes finite numbers, and gives no minus zero", () => {
+    expect(feet(96)).toBe(8);
+    expect(squareFeet(4608)).toBe(32);
+    expect(degreesToRadians(180)).toBe(Math.PI);
+    expect(radiansToDegrees(-Math.PI)).toBe(-180);
+    for (const change of [feet, squareFeet, degreesToRadians, radiansToDegrees]) {
+      expect(change(-0)).toBe(0);
+      expect(change(-5e-324)).toBe(change === radiansToDegrees ? -2.83e-322 : 0);
+      expectError(() => change(NaN), "wrong-kind", /must be a finite number; got NaN$/);
+    }
+    for (const change of [degreesToRadians, radiansToDegrees]) {
+      expectError(() => change(1e7), "out-of-range", "angle must be at most 1000000; got 10000000");
+      expectError(() => change(-1e7), "out-of-range", /^angle must be at least -1000000/);
+    }
   });
 });
 

@@ -29,7 +29,16 @@ import {
 } from "../tape.js";
 import { OTHER_LAYERS_R, WOOD_R_PER_INCH } from "../thermal.js";
 import { type LengthUnit, inchText, parseLength } from "../units.js";
-import { type Cell, type Table, at, headerParts, isBlank, lengthUnit, nameKey } from "./tables.js";
+import {
+  type Cell,
+  type Table,
+  at,
+  checkTable,
+  headerParts,
+  isBlank,
+  lengthUnit,
+  nameKey,
+} from "./tables.js";
 
 const YES_NO = ["yes", "no"] as const;
 
@@ -483,7 +492,7 @@ export function readSettings(table: Table): Settings {
   const values = new Map<keyof Specs, { cell: Cell; unit: LengthUnit; where: string }>();
   const unknown: string[] = [];
   const given: string[] = [];
-  table.forEach((row, index) => {
+  checkTable("settings", table, 2).forEach((row, index) => {
     const nameCell = row[0];
     if (row.slice(0, 2).every(isBlank)) return;
     const where = `settings row ${index + 1}`;

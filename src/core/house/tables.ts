@@ -85,22 +85,26 @@ export interface ReadTable {
   readonly unknownHeaders: readonly string[];
 }
 
-/** Errors of spreadsheets that came in as cell values, named by where they stand. */
-function checkCells(label: string, table: Table): void {
-  table.forEach((row, index) => {
-    row.forEach((cell, column) => {
-      if (typeof cell === "object" && cell !== null) {
-        throw wrongKind(
-          `${label} row ${index + 1}, column ${column + 1} must hold a plain value; got an error or another kind of cell`
-        );
+/** Rows of plain cells, or an error that names where something else stands: an error of the spreadsheet, a range, a list. */
+export function checkTable(label: string, table: Table, mostColumns = Infinity): Table {
+  if (!Array.isArray(table)) {
+    throw wrongKind(`${label} must be a range of rows and columns; got ${shown(table)}`);
+  }
+  table.forEach((row: unknown, index) => {
+    if (!Array.isArray(row)) {
+      throw wrongKind(`${label} row ${index + 1} must be a row of cells; got ${shown(row)}`);
+    }
+    row.slice(0, mostColumns).forEach((cell: unknown, column) => {
+      const where = `${label} row ${index + 1}, column ${column + 1}`;
+      if (cell !== null && !["undefined", "string", "number", "boolean"].includes(typeof cell)) {
+        throw wrongKind(`${where} must hold a plain value; got an error or another kind of cell`);
       }
       if (typeof cell === "number" && !Number.isFinite(cell)) {
-        throw wrongKind(
-          `${label} row ${index + 1}, column ${column + 1} must be a finite number; got ${shown(cell)}`
-        );
+        throw wrongKind(`${where} must be a finite number; got ${shown(cell)}`);
       }
     });
   });
+  return table;
 }
 
 /**
@@ -109,8 +113,7 @@ function checkCells(label: string, table: Table): void {
  * @throws {CalcError} out-of-range: a needed header is missing, or one stands twice
  */
 export function readTable(label: string, table: Table, columns: readonly ColumnSpec[]): ReadTable {
-  checkCells(label, table);
-  const headerRow = table[0] ?? [];
+  const headerRow = checkTable(label, table)[0] ?? [];
   const wanted = new Map(columns.map((column) => [nameKey(column.name), column]));
   const places = new Map<string, number>();
   const units = new Map<string, LengthUnit>();

@@ -10,6 +10,7 @@ import {
   type Table,
   type TableRow,
   at,
+  checkTable,
   isBlankTable,
   nameKey,
   readTable,
@@ -299,7 +300,7 @@ export function readOpenings(
   walls: readonly Wall[],
   problems?: RowProblem[]
 ): { openings: Opening[]; unknownHeaders: readonly string[] } {
-  if (isBlankTable(table)) return { openings: [], unknownHeaders: [] };
+  if (isBlankTable(checkTable("openings", table))) return { openings: [], unknownHeaders: [] };
   const { rows, unknownHeaders } = readTable("openings", table, OPENING_COLUMNS);
   const byName = new Map(walls.map((wall) => [nameKey(wall.name), wall]));
   const openings: Opening[] = [];

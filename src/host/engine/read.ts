@@ -344,7 +344,9 @@ function readValue(
     default: {
       if (text.trim() === "") return null;
       const number = Number(text);
-      return Number.isFinite(number) ? number : null;
+      if (!Number.isFinite(number)) return { error: "#NUM!" };
+      // a cell has no minus zero
+      return number === 0 ? 0 : number;
     }
   }
 }

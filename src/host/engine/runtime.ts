@@ -65,9 +65,11 @@ export function arrayValue(rows: RuntimeScalar[][]): RuntimeArray {
 export function toPlain(value: RuntimeScalar): CellValue {
   switch (value.kind) {
     case NUMBER:
+      // a cell has no minus zero
+      return value.value === 0 ? 0 : (value.value as number);
     case TEXT:
     case BOOLEAN:
-      return value.value as number | string | boolean;
+      return value.value as string | boolean;
     case ERROR:
       return value.message === undefined
         ? { error: value.code as string }

@@ -115,7 +115,7 @@ export class Work {
     }
     // Nothing came of a text the library could not read; an empty cell was read otherwise.
     if (result === undefined) return captured || isSubtotal ? 0 : { error: "#NAME?" };
-    return result;
+    return result === 0 ? 0 : result;
   }
 }
 
