@@ -7,18 +7,8 @@ import { backingAtCorner } from "../../core/backing.js";
 import type { HouseTakeoff } from "../../core/house/takeoff.js";
 import type { Wall } from "../../core/house/walls.js";
 import { endSentence, neighbour, thicknessText } from "./house-view.js";
-import {
-  type Rect,
-  el,
-  label,
-  line,
-  polygonPath,
-  rect,
-  shortened,
-  textWidth,
-  wrapped,
-} from "./svg.js";
-import { type Palette, hatchFill } from "./theme.js";
+import { type Rect, el, label, line, rect, shortened, textWidth, wrapped } from "./svg.js";
+import { type Palette, hatched } from "./theme.js";
 
 export const CORNER_TEXT_SIZE = 10;
 const HEADING_SIZE = 11;
@@ -146,12 +136,11 @@ export function cornerPlan(
 
   const frame = framing();
   const parts: string[] = [
-    el("path", {
-      d: polygonPath(frame.map(([u, v]) => [X(u), Y(v)])),
-      fill: hatchFill(ids, "framing"),
-      stroke: colours.framing,
-      "stroke-width": 0.8,
-    }),
+    hatched(
+      frame.map(([u, v]) => [X(u), Y(v)] as const),
+      { ids, hatch: "framing", colours },
+      { stroke: colours.framing, "stroke-width": 0.8 }
+    ),
     stud({ fromIn: 0, toIn: studIn, deepIn: depth }, false),
     ...members.map((member) => stud(member, true)),
     ...(kind === "none" ? [] : [otherPanel()]),
@@ -201,7 +190,7 @@ export function cornerPlan(
     const stroke = { stroke: isBacking ? colours.backing : colours.framing, "stroke-width": 1 };
     return [
       rect(at, { fill: colours.paper, ...stroke }),
-      isBacking ? rect(at, { fill: hatchFill(ids, "backing") }) : "",
+      isBacking ? hatched(at, { ids, hatch: "backing", colours }) : "",
       line(at.x, at.y, at.x + at.w, at.y + at.h, stroke),
       line(at.x, at.y + at.h, at.x + at.w, at.y, stroke),
     ].join("");
@@ -210,7 +199,7 @@ export function cornerPlan(
   function layer(at: Rect, hatch: "foam" | "wood", weight: number): string {
     return (
       rect(at, { fill: colours.paper }) +
-      rect(at, { fill: hatchFill(ids, hatch), stroke: colours.ink, "stroke-width": weight })
+      hatched(at, { ids, hatch, colours }, { stroke: colours.ink, "stroke-width": weight })
     );
   }
 

@@ -15,7 +15,7 @@ import {
   shortened,
   textEl,
 } from "./svg.js";
-import { type Theme, THEMES, hatchFill, palette, safeId, svgDocument } from "./theme.js";
+import { type Theme, THEMES, hatched, palette, safeId, svgDocument } from "./theme.js";
 import { WIDTH_LIMITS } from "./wall-drawing.js";
 
 export interface CutDrawingOptions {
@@ -414,12 +414,11 @@ export function cutDrawing(
       { class: "leftover", "data-size": size },
       textEl("title", {}, `Worth keeping: ${size}`),
       rect(at, { fill: colours.paper }),
-      rect(at, {
-        fill: hatchFill(ids, "keep"),
-        stroke: colours.keep,
-        "stroke-width": 0.8,
-        "stroke-dasharray": "4 3",
-      }),
+      hatched(
+        at,
+        { ids, hatch: "keep", colours },
+        { stroke: colours.keep, "stroke-width": 0.8, "stroke-dasharray": "4 3" }
+      ),
       fitted ? drawLabel(fitted, colours.keep, colours.paper) : ""
     );
   });
@@ -534,7 +533,7 @@ export function cutDrawing(
       anchor: "start",
       fill: colours.muted,
     }),
-    rect(area, { fill: hatchFill(ids, "waste") }),
+    hatched(area, { ids, hatch: "waste", colours }),
     ...leftovers,
     ...pieces,
     rect(area, {

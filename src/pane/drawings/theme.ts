@@ -1,5 +1,6 @@
 /** Colours, hatches and line weights of the drawings: our own, neutral, and clear in black and white. */
-import { type Rect, el, rect, textEl } from "./svg.js";
+import { type Shape, type Stroke, hatchLines, shapeEl } from "./hatch-lines.js";
+import { type Attributes, type Rect, el, rect, textEl } from "./svg.js";
 
 /**
  * - `page`: colours are CSS custom properties (`--drawing-ink` and so on) that the page sets; light without them
@@ -92,9 +93,6 @@ export const FONT = "system-ui, 'DejaVu Sans', Arial, sans-serif";
 
 export type Hatch = "drop" | "backing" | "foam" | "wood" | "framing" | "keep" | "waste";
 
-/** Line across a tile: from, to. */
-type Stroke = readonly [number, number, number, number];
-
 /** Each hatch differs in direction and pace, so that no two are told apart by colour alone. */
 const HATCHES: Readonly<
   Record<Hatch, { size: number; strokes: readonly Stroke[]; weight: number; colour: Colour }>
@@ -169,8 +167,26 @@ export function hatchDefinitions(
   );
 }
 
-export function hatchFill(prefix: string, hatch: Hatch): string {
-  return `url(#${prefix}-${hatch})`;
+/**
+ * A shape filled with a hatch. On paper its lines are drawn one by one: a print to PDF would make a picture of a
+ * pattern each time it is used, tens of megabytes for a house.
+ */
+export function hatched(
+  shape: Shape,
+  fill: { readonly ids: string; readonly hatch: Hatch; readonly colours: Palette },
+  more: Attributes = {}
+): string {
+  const { ids, hatch, colours } = fill;
+  if (colours !== PRINT) return shapeEl(shape, { fill: `url(#${ids}-${hatch})`, ...more });
+  const { size, strokes, weight, colour } = HATCHES[hatch];
+  return (
+    el("path", {
+      d: hatchLines(shape, { size, strokes }),
+      fill: "none",
+      stroke: colours[colour],
+      "stroke-width": weight,
+    }) + (Object.keys(more).length === 0 ? "" : shapeEl(shape, { fill: "none", ...more }))
+  );
 }
 
 /** Ids start with a letter and hold nothing a reference could trip over. */
@@ -210,7 +226,7 @@ export function svgDocument(frame: Frame, ...children: string[]): string {
     },
     textEl("title", {}, title),
     textEl("desc", {}, description),
-    hatches.length === 0 ? "" : hatchDefinitions(ids, hatches, colours),
+    hatches.length === 0 || colours === PRINT ? "" : hatchDefinitions(ids, hatches, colours),
     rect(paper, { fill: colours.paper }),
     ...children
   );

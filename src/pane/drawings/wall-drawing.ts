@@ -46,7 +46,7 @@ import {
   type Palette,
   type Theme,
   THEMES,
-  hatchFill,
+  hatched,
   palette,
   safeId,
   svgDocument,
@@ -281,12 +281,11 @@ function backingMarkup(scene: Scene): string {
           "g",
           {},
           textEl("title", {}, `Backing at the ${side} end`),
-          rect(at, {
-            fill: hatchFill(ids, "backing"),
-            stroke: colours.backing,
-            "stroke-width": 0.8,
-            "stroke-dasharray": "4 2",
-          })
+          hatched(
+            at,
+            { ids, hatch: "backing", colours },
+            { stroke: colours.backing, "stroke-width": 0.8, "stroke-dasharray": "4 2" }
+          )
         ),
       ];
     });
@@ -390,12 +389,11 @@ function openingMarkup(scene: Scene, opening: Opening): string {
           {},
           `Routed out of ${piece}: ${inches(box.rightIn - box.leftIn)} x ${inches(box.topIn - box.bottomIn)} drops out`
         ),
-        rect(boxRect(scene, box), {
-          fill: hatchFill(ids, "drop"),
-          stroke: colours.faint,
-          "stroke-width": 0.8,
-          "stroke-dasharray": "3 2",
-        })
+        hatched(
+          boxRect(scene, box),
+          { ids, hatch: "drop", colours },
+          { stroke: colours.faint, "stroke-width": 0.8, "stroke-dasharray": "3 2" }
+        )
       )
     ),
     rect(
@@ -713,12 +711,13 @@ function legendKeys(scene: Scene): Key[] {
     text: name,
     swatch: (x, y) => line(x, y, x + 22, y, style),
   });
-  const hatch = (name: string, kind: Hatch, colour: string): Key => ({
+  const swatch = (name: string, hatch: Hatch, colour: string): Key => ({
     text: name,
     swatch: (x, y) =>
-      rect(
+      hatched(
         { x, y: y - 6, w: 22, h: 12 },
-        { fill: hatchFill(ids, kind), stroke: colour, "stroke-width": 0.8 }
+        { ids, hatch, colours },
+        { stroke: colour, "stroke-width": 0.8 }
       ),
   });
   return [
@@ -757,8 +756,8 @@ function legendKeys(scene: Scene): Key[] {
           },
         ]
       : []),
-    ...(used.has("drop") ? [hatch("routed out", "drop", colours.faint)] : []),
-    ...(used.has("backing") ? [hatch("backing", "backing", colours.backing)] : []),
+    ...(used.has("drop") ? [swatch("routed out", "drop", colours.faint)] : []),
+    ...(used.has("backing") ? [swatch("backing", "backing", colours.backing)] : []),
     ...(options.nails
       ? [
           {
@@ -771,9 +770,9 @@ function legendKeys(scene: Scene): Key[] {
     ...(options.corners === false
       ? []
       : [
-          hatch("foam", "foam", colours.ink),
-          hatch("wood panel", "wood", colours.ink),
-          hatch("framing", "framing", colours.framing),
+          swatch("foam", "foam", colours.ink),
+          swatch("wood panel", "wood", colours.ink),
+          swatch("framing", "framing", colours.framing),
         ]),
   ];
 }

@@ -247,7 +247,7 @@ function marksBlock(house: HouseTakeoff, marks: MarksTable, className: string): 
   );
 }
 
-/** One wall's page; a wall whose drawing would get too small has its marks on a second one. */
+/** One wall's page; a wall whose drawing would get too small has its marks, and at need its openings, on a second one. */
 export function crewSheet(
   house: HouseTakeoff,
   group: WallGroup,
@@ -271,10 +271,9 @@ export function crewSheet(
     draw,
     roomBeside(Math.max(heights.marks, heights.facts + heights.openings))
   );
+  const withOpenings = fitted(draw, roomBeside(Math.max(heights.facts, heights.openings)));
   const svg =
-    onePage ??
-    fitted(draw, roomBeside(Math.max(heights.facts, heights.openings))) ??
-    draw(LEAST_WALL_HEIGHT);
+    onePage ?? withOpenings ?? fitted(draw, roomBeside(heights.facts)) ?? draw(LEAST_WALL_HEIGHT);
   const name = groupTitle(group);
   const top = [
     pageHead(`Wall ${name}`, options.title),
@@ -310,14 +309,18 @@ export function crewSheet(
       "section",
       "sheet crew",
       ...top,
-      tag("div", "columns", tag("div", "half", facts), tag("div", "half", openings)),
+      withOpenings === undefined
+        ? facts
+        : tag("div", "columns", tag("div", "half", facts), tag("div", "half", openings)),
       cautions
     ) +
     tag(
       "section",
       "sheet crew",
       pageHead(`Wall ${name}, marks`, options.title),
-      marksBlock(house, marks, "full")
+      marksBlock(house, marks, "full"),
+      // a list of openings too long for the page of the drawing
+      withOpenings === undefined ? tag("div", "openings", openings) : ""
     )
   );
 }

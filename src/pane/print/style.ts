@@ -50,6 +50,8 @@ svg { display: block; max-width: 100%; height: auto; }
 .columns > .narrow { flex: 1 1 0; min-width: 0; }
 .facts li { padding: 0.75pt 0 0.75pt 8pt; text-indent: -8pt; font-size: 8pt; line-height: 1.2; overflow-wrap: anywhere; }
 .facts li::before { content: "\\2022\\00a0"; }
+.openings .facts { columns: 2; column-gap: 14pt; }
+.openings .facts li { break-inside: avoid; }
 .piece-list { columns: 4; column-gap: 10pt; font-size: 7.5pt; line-height: 1.2; }
 .piece-list li { break-inside: avoid; overflow-wrap: anywhere; }
 .cautions { break-inside: avoid; font-size: 7pt; line-height: 1.15; margin-top: 5pt; border-top: 0.5pt solid #000; padding-top: 2pt; }
