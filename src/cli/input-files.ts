@@ -18,7 +18,7 @@ const byName = new Intl.Collator("en", { numeric: true, sensitivity: "base" });
 
 /** A workbook, and not the lock file a spreadsheet keeps beside one that is open. */
 function isWorkbookName(name: string): boolean {
-  return /\.xlsx$/i.test(name) && !name.startsWith("~$") && !name.startsWith(".");
+  return /\.xls[xm]$/i.test(name) && !name.startsWith("~$") && !name.startsWith(".");
 }
 
 /** Letters of a file name with * and ? as in a shell. */
@@ -69,6 +69,11 @@ export function inputFiles(typed: readonly string[]): Inputs {
   };
   for (const each of typed) {
     const file = resolveInput(each);
+    // a shell that fills in *.xlsx finds the lock files too
+    if (/^(?:~\$|\.~lock\.)/.test(path.basename(file))) {
+      remarks.push(`${shownPath(file)}: left out: it marks a workbook that is open elsewhere`);
+      continue;
+    }
     const found = fs.statSync(file, { throwIfNoEntry: false });
     const hasPattern = /[*?]/.test(path.basename(each)) && !found;
     if (!found?.isDirectory() && !hasPattern) {
@@ -84,7 +89,7 @@ export function inputFiles(typed: readonly string[]): Inputs {
         const where = hasPattern ? "matches" : "is in";
         troubles.push({
           file,
-          trouble: `no .xlsx workbook ${where} ${hasPattern ? "this pattern" : "this folder"}; folders below it are not looked into`,
+          trouble: `no .xlsx or .xlsm workbook ${where} ${hasPattern ? "this pattern" : "this folder"}; folders below it are not looked into`,
         });
       }
       workbooks.forEach(add);

@@ -17,6 +17,7 @@ import {
 } from "../host/engine/index.js";
 import type { Paper } from "../pane/print/index.js";
 import { cellText, csvText } from "./csv.js";
+import { remarksOn } from "./file-remarks.js";
 import { fileTrouble, OutputFolder, shownPath } from "./files.js";
 import { houseNameOf, pricesIn, releaseDateOf } from "./house-labels.js";
 import { plainText } from "./table-text.js";
@@ -50,6 +51,8 @@ export interface HouseResult {
   errors: readonly CellProblem[];
   /** cells outside the tables that cannot be used, such as a release that is no date */
   problems: string[];
+  /** what is good to know of the file itself, such as that it is open elsewhere */
+  remarks: string[];
   formulaCount: number;
   keptCount: number;
   /** panels of its cut plan, and the fewest any plan needs */
@@ -78,6 +81,7 @@ function blankResult(file: string, isDrawn: boolean): HouseResult {
     house: path.parse(file).name,
     errors: [],
     problems: [],
+    remarks: [],
     formulaCount: 0,
     keptCount: 0,
     offers: [],
@@ -95,6 +99,7 @@ export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
   try {
     const functions = new HouseFunctions();
     const book = openWorkbook(readBytes(file), functions.all);
+    result.remarks = remarksOn(file, book);
     const { errors, formulaCount, keptCount } = book.recalculate();
     Object.assign(result, { errors, formulaCount, keptCount });
     if (!book.usesFunctions) {
@@ -204,7 +209,7 @@ function write(
   const { houses, paper } = drawn;
   try {
     const title = path.parse(result.file).name;
-    result.workbook = folder.write(`${title}.xlsx`, book.toBytes());
+    result.workbook = folder.write(`${title}.${book.hasMacros ? "xlsm" : "xlsx"}`, book.toBytes());
     if (result.order) result.orderCsv = folder.write("order.csv", csvText(result.order.rows));
     const [house] = houses;
     if (house && houses.length === 1) {

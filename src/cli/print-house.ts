@@ -32,6 +32,8 @@ export function printHouse(result: HouseResult): void {
     for (const each of some) out.push(...findingLines(each));
     out.push("");
   }
+  for (const remark of result.remarks) out.push(...wrapText(`Note: ${remark}.`, TEXT_WIDTH));
+  if (result.remarks.length > 0) out.push("");
   if (result.keptCount > 0) {
     out.push(`${result.keptCount} formulas read other workbooks and keep their saved values.`, "");
   }
@@ -87,6 +89,7 @@ export function houseJson(result: HouseResult): object {
       : {}),
     findings: result.findings ?? [],
     errors: result.errors,
+    remarks: result.remarks,
     formulas: result.formulaCount,
     ...(result.workbook ? { workbook: shownPath(result.workbook) } : {}),
     ...(result.orderCsv ? { orderCsv: shownPath(result.orderCsv) } : {}),

@@ -81,6 +81,7 @@ function ownProblems(result: HouseResult, add: Add): void {
     add("fix", [wall === "" ? "" : `${wall}:`, `${finding};`, whatToDo].join(" ").trim());
   }
   for (const problem of result.problems) add("look", problem);
+  for (const remark of result.remarks) add("look", remark);
 }
 
 /** Two workbooks for one house are often an old revision beside the new one. */

@@ -2,44 +2,11 @@ import fs from "node:fs";
 import path from "node:path";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { worksheetFunctions } from "../../src/functions/registry.js";
-import { file, type Cells } from "../host/make.js";
 import { emptyFolder, removeFolders, run, type Ran } from "./run.js";
+import { SHED, folderWith } from "./shed.js";
 
 jest.setTimeout(120_000);
 afterAll(removeFolders);
-
-/** A shed of four walls, its order and its checks. */
-const SHED: Readonly<Record<string, Cells>> = {
-  Setup: { A1: "=SHEATH.HOUSE_SETTINGS()" },
-  Walls: {
-    ...row(1, "Wall", "Length", "Height", "Left end", "Right end"),
-    ...row(2, "North", "6'", "8'", "past", "past"),
-    ...row(3, "East", "4'", "8'", "flush", "flush"),
-    ...row(4, "South", "6'", "8'", "past", "past"),
-    ...row(5, "West", "4'", "8'", "flush", "flush"),
-  },
-  Openings: {
-    ...row(1, "Wall", "Opening", "From left", "Sill", "Width", "Height"),
-    ...row(2, "North", "Door", "1'-6\"", 0, "3'", "6'-8\""),
-  },
-  Order: { A3: "=SHEATH.HOUSE_ORDER(Walls!A1:E5,Openings!A1:F2,Setup!A1#)" },
-  Checks: { B2: "=SHEATH.HOUSE_CHECKS(Walls!A1:E5,Openings!A1:F2,Setup!A1#)" },
-};
-
-function row(number: number, ...values: (string | number)[]): Record<string, string | number> {
-  return Object.fromEntries(
-    values.map((value, index) => [`${String.fromCharCode(65 + index)}${number}`, value])
-  );
-}
-
-async function folderWith(
-  sheets: Readonly<Record<string, Cells>>,
-  name = "shed.xlsx"
-): Promise<string> {
-  const folder = emptyFolder();
-  fs.writeFileSync(path.join(folder, name), await file(sheets));
-  return folder;
-}
 
 const takeoff = (folder: string, ...args: string[]): Promise<Ran> =>
   run("takeoff", args, { from: folder });

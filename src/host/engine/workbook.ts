@@ -56,6 +56,23 @@ export class Workbook {
     return this.source.book.sheets.map((sheet) => sheet.name);
   }
 
+  /** True where the file holds macros: they are kept as they are, and nothing here ever runs them. */
+  get hasMacros(): boolean {
+    return this.source.entries.some(({ path }) => /(?:^|\/)vbaProject\.bin$/i.test(path));
+  }
+
+  /** Rows that are hidden, by hand or by a filter, and hold something that was typed, sheet by sheet. */
+  hiddenInputs(): { sheet: string; rows: number[] }[] {
+    return this.source.book.sheets.flatMap((sheet) => {
+      const rows = new Set<number>();
+      for (const { row, input, formula } of sheet.cells.values()) {
+        if (sheet.hiddenRows.has(row) && input !== null && !formula) rows.add(row);
+      }
+      const found = [...rows].sort((a, b) => a - b);
+      return found.length > 0 ? [{ sheet: sheet.name, rows: found }] : [];
+    });
+  }
+
   /** True where day numbers count from 1904 instead of 1900. */
   get countsFrom1904(): boolean {
     return this.source.book.is1904;
