@@ -24,6 +24,8 @@ import {
 /** What a house workbook starts with. Rows stand in the order of the sheets' columns, "" for a blank cell. */
 export interface HouseInputs {
   readonly houseName: string;
+  /** text year-month-day, or none */
+  readonly releaseDate?: string;
   /** settings that differ from their defaults, by name without the unit */
   readonly settings: Readonly<Record<string, CellInput>>;
   readonly walls: readonly (readonly CellInput[])[];
@@ -292,6 +294,14 @@ function setupSheet(house: HouseInputs): SheetTemplate {
   sheet.put(`A${legendRow}`, "Typed", "input");
   sheet.put(`B${legendRow}`, '="Worked out"', "formula");
   sheet.put(`C${legendRow}`, "Cautions stand below the settings and on the Checks sheet.", "help");
+
+  sheet.put(`A${legendRow + 1}`, "Release date", "label");
+  sheet.put(`B${legendRow + 1}`, house.releaseDate, "dateInput");
+  sheet.put(
+    `C${legendRow + 1}`,
+    "When its material is to be on site; may stay blank. A purchase for many houses is divided by it.",
+    "note"
+  );
 
   sheet.row(SETTINGS_HEADER_ROW, 1, ["Setting", "Value", "What it is", "Default"], "header");
   const known = new Set<string>();
@@ -831,15 +841,23 @@ function orderSheet(house: HouseInputs): SheetTemplate {
     sheet.put(`${columnLetters(index + 1)}${SPILL_ROW}`, undefined, "header");
   }
   sheet.row(SPILL_ROW, 9, ["Price each", "Amount"], "header");
+  const priced = (letters: string): string => `$${letters}$${first}:$${letters}$${LAST_PRICED_ROW}`;
+  const prices = priced("N");
+  /** the rows of the price table for the item and size of an order line */
+  const found = (row: number): string => `${priced("L")},$A${row},${priced("M")},$B${row}`;
   for (let row = first; row <= LAST_PRICED_ROW; row++) {
     sheet.put(
       `I${row}`,
-      `=IF($B${row}="","",SUMIFS($N$${first}:$N$${LAST_PRICED_ROW},$L$${first}:$L$${LAST_PRICED_ROW},$A${row},$M$${first}:$M$${LAST_PRICED_ROW},$B${row}))`,
+      `=IF($B${row}="","",IF(COUNTIFS(${found(row)},${prices},">0")=0,"no price",SUMIFS(${prices},${found(row)})))`,
       "money"
     );
-    sheet.put(`J${row}`, `=IF($B${row}="","",$G${row}*$I${row})`, "money");
+    sheet.put(`J${row}`, `=IF(ISNUMBER($I${row}),$G${row}*$I${row},"")`, "money");
   }
-  sheet.put("I3", "Total", "label");
+  sheet.put(
+    "I3",
+    `=IF(COUNTIF($I$${first}:$I$${LAST_PRICED_ROW},"no price")>0,"Total of lines with a price","Total")`,
+    "label"
+  );
   sheet.put("J3", `=SUM($J$${first}:$J$${LAST_PRICED_ROW})`, "money");
   sheet.put(
     "L3",

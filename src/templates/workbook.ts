@@ -18,6 +18,7 @@ export type StyleName =
   | "settingInput"
   | "lengthSettingInput"
   | "moneyInput"
+  | "dateInput"
   | "formula"
   | "figure"
   | "length"
@@ -80,6 +81,7 @@ export const STYLES: Readonly<Record<StyleName, CellStyle>> = {
   settingInput: { fill: INPUT_FILL, border: "thin", horizontal: "left" },
   lengthSettingInput: { fill: INPUT_FILL, border: "thin", format: "@", horizontal: "left" },
   moneyInput: { fill: INPUT_FILL, border: "thin", format: "#,##0.00" },
+  dateInput: { fill: INPUT_FILL, border: "thin", format: "yyyy-mm-dd", horizontal: "left" },
   formula: { color: INK },
   figure: { color: INK, horizontal: "right", vertical: "top" },
   length: { color: INK, horizontal: "right", format: LENGTH_FORMAT },

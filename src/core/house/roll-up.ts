@@ -147,7 +147,8 @@ function notesOf(
   needs: readonly HouseNeed[],
   all: readonly HouseNeed[],
   offers: readonly PriceOffer[],
-  offer: PriceOffer | undefined
+  offer: PriceOffer | undefined,
+  isPriced: boolean
 ): string {
   const notes: string[] = [];
   const extras = differing(needs, (each) => each.extra, percent);
@@ -169,7 +170,7 @@ function notesOf(
   }
   const priced = offers.filter((each) => each.price !== undefined).length;
   if (priced > 1) notes.push(`cheapest of ${priced} offers`);
-  if (offer?.price === undefined) notes.push("no price");
+  if (isPriced && offer?.price === undefined) notes.push("no price");
   return notes.join("; ");
 }
 
@@ -220,15 +221,26 @@ export function purchaseLines(
   offers: readonly PriceOffer[]
 ): PurchaseLine[] {
   const offersOf = grouped(offers, itemKey);
-  return [...grouped(needs, (each) => `${itemKey(each)}|${nameKey(each.unit)}`).values()].flatMap(
-    (all) => {
-      const some = offersOf.get(itemKey(all[0] as HouseNeed)) ?? [];
-      const offer = bestOffer(all, some);
-      const groups = packageGroups(all, offer && supplierPackage(all, offer));
-      return groups.map((group) =>
-        purchaseLine(group.needs, group.perPackage, offer, notesOf(group.needs, all, some, offer))
-      );
-    }
+  return itemsTogether(needs).flatMap((all) => {
+    const some = offersOf.get(itemKey(all[0] as HouseNeed)) ?? [];
+    const offer = bestOffer(all, some);
+    const groups = packageGroups(all, offer && supplierPackage(all, offer));
+    return groups.map((group) => {
+      const note = notesOf(group.needs, all, some, offer, offers.length > 0);
+      return purchaseLine(group.needs, group.perPackage, offer, note);
+    });
+  });
+}
+
+/** 96 stands before 108. */
+const bySize = new Intl.Collator("en", { numeric: true });
+
+/** Needs of one item, size and unit together; items in the order they are first named, their sizes side by side. */
+function itemsTogether(needs: readonly HouseNeed[]): HouseNeed[][] {
+  return [...grouped(needs, (each) => nameKey(each.item)).values()].flatMap((item) =>
+    [...grouped(item, (each) => `${itemKey(each)}|${nameKey(each.unit)}`).values()].sort(
+      ([a], [b]) => bySize.compare((a as HouseNeed).size, (b as HouseNeed).size)
+    )
   );
 }
 

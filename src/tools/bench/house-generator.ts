@@ -30,7 +30,8 @@ const SIZES = {
 } as const;
 const LOTS = 20;
 
-class Chance {
+/** Chance with a seed: the same seed gives the same numbers. */
+export class Chance {
   constructor(private state: number) {}
   next(): number {
     let s = this.state;
