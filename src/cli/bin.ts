@@ -1,5 +1,5 @@
 /**
- * npx sheathing-functions takeoff FILE.xlsx ... | formula FORMULA ...
+ * npx sheathing-functions takeoff FILE.xlsx ... | new-house NAME | compare A.xlsx B.xlsx | formula FORMULA ...
  *
  * The commands of the installed package; webpack makes one file of it that needs no other package.
  */
@@ -7,10 +7,15 @@ import path from "node:path";
 import process from "node:process";
 import { fileURLToPath } from "node:url";
 import { VERSION } from "../core/version.js";
+import { main as compare } from "./compare.js";
 import { main as formula } from "./formula.js";
+import { main as newHouse } from "./new-house.js";
 import { main as takeoff } from "./takeoff.js";
 
-const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR] [--paper letter|a4] [--json]
+const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR] [--prices FILE] [--paper letter|a4]
+                                   [--no-drawings] [--workers N] [--json]
+       npx sheathing-functions new-house "NAME" [--out DIR] [--from TEMPLATE.xlsx]
+       npx sheathing-functions compare EARLIER.xlsx LATER.xlsx [--out FILE.xlsx|FILE.csv] [--json]
        npx sheathing-functions formula [--json] 'FORMULA' ...
        npx sheathing-functions version
 `;
@@ -18,6 +23,8 @@ const USAGE = `Usage: npx sheathing-functions takeoff [FILE.xlsx ...] [--out DIR
 const COMMANDS: Readonly<Record<string, (args: readonly string[]) => number | Promise<number>>> = {
   takeoff,
   formula,
+  compare,
+  "new-house": newHouse,
   version: () => {
     process.stdout.write(`${VERSION}\n`);
     return 0;

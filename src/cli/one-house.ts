@@ -93,9 +93,18 @@ export function troubled(file: string, trouble: string): HouseResult {
   return { ...blankResult(file, false), trouble };
 }
 
-/** Takes one house off. A workbook that cannot be taken off gives a result that says why; nothing is thrown. */
-export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
-  const result = blankResult(file, draw);
+export interface OpenedHouse {
+  readonly result: HouseResult;
+  /** the houses its order takes off; usually one */
+  readonly houses: readonly HouseTakeoff[];
+  /** undefined where there is nothing to write */
+  readonly book?: Workbook;
+}
+
+/** Opens and calculates a house. A workbook that cannot be taken off gives a result that says why; nothing is thrown. */
+export function openHouse(file: string, isDrawn: boolean): OpenedHouse {
+  const result = blankResult(file, isDrawn);
+  const nothing = { result, houses: [] };
   try {
     const functions = new HouseFunctions();
     const book = openWorkbook(readBytes(file), functions.all);
@@ -106,7 +115,7 @@ export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
       result.trouble =
         "no formula in it calls a SHEATH function, so there is no takeoff; " +
         "start from house-template.xlsx in sample-workbooks";
-      return result;
+      return nothing;
     }
     const order = orderOf(book);
     if (order) result.order = order;
@@ -114,14 +123,22 @@ export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
     const { sheet, cell } = order ?? {};
     const houses = sheet && cell ? functions.housesAt(book, sheet, cell) : [];
     readLabels(result, book, houses);
-    write(result, book, new OutputFolder(folder), { houses: draw ? houses : [], paper });
+    return { result, houses, book };
   } catch (error) {
     if (error instanceof WorkbookError) result.trouble = error.message;
     else if (typeof (error as { code?: unknown }).code === "string")
       result.trouble = fileTrouble(error);
     else throw error;
   }
-  return result;
+  return nothing;
+}
+
+/** Takes one house off and writes its results. What goes wrong is said in the result. */
+export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
+  const { result, houses, book } = openHouse(file, draw);
+  if (!book) return result;
+  const drawn = { houses: draw ? houses : [], paper };
+  return { ...result, ...written(result, book, new OutputFolder(folder), drawn) };
 }
 
 function readLabels(result: HouseResult, book: Workbook, houses: readonly HouseTakeoff[]): void {
@@ -200,26 +217,29 @@ export function readBytes(file: string): Uint8Array {
   return fs.readFileSync(file);
 }
 
-function write(
-  result: HouseResult,
+type Written = Pick<HouseResult, "trouble" | "workbook" | "orderCsv" | "drawings">;
+
+function written(
+  { file, order, findings }: HouseResult,
   book: Workbook,
   folder: OutputFolder,
   drawn: { houses: readonly HouseTakeoff[]; paper: Paper }
-): void {
+): Written {
   const { houses, paper } = drawn;
+  const done: Written = {};
   try {
-    const title = path.parse(result.file).name;
-    result.workbook = folder.write(`${title}.${book.hasMacros ? "xlsm" : "xlsx"}`, book.toBytes());
-    if (result.order) result.orderCsv = folder.write("order.csv", csvText(result.order.rows));
+    const title = path.parse(file).name;
+    done.workbook = folder.write(`${title}.${book.hasMacros ? "xlsm" : "xlsx"}`, book.toBytes());
+    if (order) done.orderCsv = folder.write("order.csv", csvText(order.rows));
     const [house] = houses;
     if (house && houses.length === 1) {
-      const findings = result.findings ?? [];
-      result.drawings = writeDrawings(house, folder, { title, paper, findings });
+      done.drawings = writeDrawings(house, folder, { title, paper, findings: findings ?? [] });
     }
   } catch (error) {
     if (typeof (error as { code?: unknown }).code !== "string") throw error;
-    result.trouble = `the results could not be written to ${shownPath(folder.folder)}: ${fileTrouble(error)}`;
+    done.trouble = `the results could not be written to ${shownPath(folder.folder)}: ${fileTrouble(error)}`;
   }
+  return done;
 }
 
 /** The order table, from the cell that calls HOUSE_ORDER; a cell that only picks from it is passed over. */

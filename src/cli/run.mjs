@@ -29,6 +29,8 @@ const COMPILED = {
   start: "host/web/start.js",
   takeoff: "cli/takeoff.js",
   formula: "cli/formula.js",
+  "new-house": "cli/new-house.js",
+  compare: "cli/compare.js",
   docs: "tools/build-docs.js",
   workbooks: "tools/build-workbooks.js",
   bench: "tools/bench.js",
