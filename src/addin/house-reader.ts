@@ -134,6 +134,7 @@ function placeOf(range: Excel.Range): TablePlace {
     left: range.columnIndex + 1,
     bottom: range.rowIndex + range.rowCount,
     right: range.columnIndex + range.columnCount,
+    cells: range.values as Table,
   };
 }
 
@@ -153,7 +154,11 @@ export async function readHouse(context: Excel.RequestContext): Promise<HouseRea
   }
   await context.sync();
   const [walls, openings, settings] = ranges as [Excel.Range, Excel.Range, Excel.Range];
-  const places = { walls: placeOf(walls), openings: placeOf(openings) };
+  const places = {
+    walls: placeOf(walls),
+    openings: placeOf(openings),
+    settings: placeOf(settings),
+  };
   const more = found.foundIn === undefined ? {} : { foundIn: found.foundIn };
   let findings: HouseReading["findings"];
   try {

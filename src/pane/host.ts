@@ -1,6 +1,7 @@
 /** What the pane needs of the spreadsheet it stands beside. */
 import type { Finding } from "../core/house/checks.js";
 import type { OrderLine } from "../core/house/order.js";
+import type { Table } from "../core/house/tables.js";
 import type { HouseTakeoff } from "../core/house/takeoff.js";
 import type { Paper } from "./print/index.js";
 
@@ -11,6 +12,8 @@ export interface TablePlace {
   readonly left: number;
   readonly bottom: number;
   readonly right: number;
+  /** what stands there, header row first */
+  readonly cells?: Table;
 }
 
 /** A house as it was read from the workbook. */
@@ -21,7 +24,13 @@ export interface HouseReading {
   readonly findings?: readonly Finding[];
   /** why there is no house, in words for the person */
   readonly problem?: string;
-  readonly places?: { readonly walls?: TablePlace; readonly openings?: TablePlace };
+  readonly places?: {
+    readonly walls?: TablePlace;
+    readonly openings?: TablePlace;
+    readonly settings?: TablePlace;
+  };
+  /** cell the problem stands in, where it is known */
+  readonly problemAt?: { readonly sheet: string; readonly row: number; readonly column: number };
   /** cell of the formula the tables were found in, such as "Order!A3" */
   readonly foundIn?: string;
 }

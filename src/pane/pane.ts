@@ -3,6 +3,7 @@
 /** The pane beside a spreadsheet: the house in pictures and lists. The same in every host. */
 import { drawingVariables } from "./drawings/index.js";
 import { button, make } from "./dom.js";
+import { type CellPlace, findCell } from "./find-cell.js";
 import type { ActiveCell, HouseReading, PaneHost } from "./host.js";
 import { ChecksTab } from "./tabs/checks.js";
 import { CutsTab } from "./tabs/cuts.js";
@@ -36,6 +37,11 @@ class HousePane implements Pane, PaneTools {
   private current: TabName = "wall";
   private readonly state = make("p", { class: "pane-state", attributes: { role: "status" } });
   private readonly cancel = button("Stop", () => this.running?.abort(), { hidden: true });
+  private readonly work = make("progress", {
+    hidden: true,
+    attributes: { "aria-label": "Cutting up the house" },
+  });
+  private readonly showCell = button("Show the cell", () => this.showProblem(), { hidden: true });
   private running: AbortController | undefined;
   private timer: ReturnType<typeof setTimeout> | undefined;
   reading: HouseReading = {};
@@ -102,7 +108,7 @@ class HousePane implements Pane, PaneTools {
     this.root.classList.add("house-pane");
     this.root.replaceChildren(
       list,
-      make("div", { class: "pane-state-line" }, this.state, this.cancel)
+      make("div", { class: "pane-state-line" }, this.state, this.work, this.showCell, this.cancel)
     );
     for (const [name, title] of TITLES) {
       const tabButton = button(title, () => this.open(name), {
@@ -155,16 +161,19 @@ class HousePane implements Pane, PaneTools {
     const busy = setTimeout(() => {
       this.say("Cutting up the house …");
       this.cancel.hidden = false;
+      this.work.hidden = false;
     }, QUIET_MS);
     try {
       this.reading = await this.host.readHouse(running.signal);
       this.say(this.reading.problem ?? "", this.reading.problem !== undefined);
+      this.showCell.hidden = this.problemCell === undefined;
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       this.say(running.signal.aborted || reason === "stopped" ? "Stopped." : reason, true);
     } finally {
       clearTimeout(busy);
       this.cancel.hidden = true;
+      this.work.hidden = true;
       this.running = undefined;
     }
     this.countChecks();
@@ -182,7 +191,18 @@ class HousePane implements Pane, PaneTools {
     tabButton.append(" ", badge);
   }
 
+  private get problemCell(): CellPlace | undefined {
+    const { problem, problemAt } = this.reading;
+    return problem === undefined ? undefined : (problemAt ?? findCell(this.reading, problem));
+  }
+
+  private showProblem(): void {
+    const cell = this.problemCell;
+    if (cell) this.host.select(cell.sheet, cell.row, cell.column);
+  }
+
   say(text: string, isProblem = false): void {
+    this.showCell.hidden = true;
     this.state.textContent = text;
     this.state.classList.toggle("is-problem", isProblem && text !== "");
   }

@@ -347,7 +347,13 @@ describe("reading the house of the workbook", () => {
     expect(reading.house?.walls.map((each) => each.name)).toEqual(["North"]);
     // 16 ft and 1-7/16: three whole panels, a 32 and a 17-7/16
     expect(reading.order?.[0]).toMatchObject({ item: "Panel", order: 5 });
-    expect(reading.places?.walls).toEqual({ sheet: "Walls", top: 1, left: 1, bottom: 3, right: 5 });
+    expect(reading.places?.walls).toMatchObject({
+      sheet: "Walls",
+      top: 1,
+      left: 1,
+      bottom: 3,
+      right: 5,
+    });
   });
 
   test("falls back on sheets by their names", async () => {

@@ -3,7 +3,15 @@ import fs from "node:fs";
 import { createRequire } from "node:module";
 import path from "node:path";
 import type { Browser, Page } from "playwright-core";
-import { cellWith, openPage, select, startBrowser, type OpenPage } from "./open-page.js";
+import {
+  cellWith,
+  openPage,
+  select,
+  shownArea,
+  startBrowser,
+  type,
+  type OpenPage,
+} from "./open-page.js";
 
 const axe = fs.readFileSync(
   path.join(path.dirname(createRequire(__filename).resolve("axe-core")), "axe.min.js"),
@@ -11,7 +19,7 @@ const axe = fs.readFileSync(
 );
 const WIDTHS = [
   [1440, 900],
-  [1024, 768],
+  [900, 768],
   [390, 844],
 ] as const;
 const SCREENSHOTS = process.env.SCREENSHOTS;
@@ -102,6 +110,59 @@ test("a tapped piece says its name, size and panel, and leads to its cut", async
   await detail.locator("button").click();
   expect(await page.locator("#tab-cuts").getAttribute("aria-selected")).toBe("true");
   expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^cut-/);
+});
+
+test("a piece that is pointed at is told in sight, whatever the height of the drawing", async () => {
+  await start({ width: 1440, height: 700 });
+  await page.locator("#panel-wall svg [data-piece]").nth(1).hover();
+  const detail = page.locator(".piece-detail");
+  await expect(detail.textContent()).resolves.toMatch(/-\d+ .* x .*panel \d+/);
+  const box = await detail.boundingBox();
+  expect(box?.y ?? 0).toBeGreaterThan(0);
+  expect((box?.y ?? Infinity) + (box?.height ?? Infinity)).toBeLessThanOrEqual(700);
+});
+
+test("nails are drawn when asked for", async () => {
+  await start();
+  const nails = page.locator("#panel-wall .drawing svg .nails circle, #panel-wall .nails path");
+  expect(await nails.count()).toBe(0);
+  await page.getByLabel("Nails", { exact: true }).check();
+  expect(await nails.count()).toBeGreaterThan(0);
+});
+
+test("the order is copied as cells, with its header", async () => {
+  await start();
+  await opened.context.grantPermissions(["clipboard-read", "clipboard-write"]);
+  await page.click("#tab-order");
+  await page.click("#panel-order >> text=Copy");
+  await expect(page.locator(".pane-state").textContent()).resolves.toBe("The order is copied.");
+  const text = await page.evaluate(() => navigator.clipboard.readText());
+  const rows = text.split("\n").map((row) => row.split("\t"));
+  expect(rows[0]).toEqual("Item,Size,Needed,Unit,Extra,Per package,Order,Note".split(","));
+  expect(rows.length).toBeGreaterThan(4);
+  for (const row of rows) expect(row).toHaveLength(8);
+});
+
+test("what keeps the house from being taken off leads to its cell", async () => {
+  await start();
+  const { row } = await cellWith(page, "Walls", "A", "East");
+  const header = (await shownArea(page, "Walls", `A${row - 4}:Z${row - 1}`))
+    .map((cells) => cells.findIndex((cell) => /^Length/.test(String(cell))))
+    .find((at) => at >= 0);
+  if (header === undefined) throw new Error("no Length above the wall");
+  const address = `${String.fromCharCode(65 + header)}${row}`;
+  await type(page, "Walls", address, "long");
+  const state = page.locator("#pane .pane-state");
+  await expect(state.textContent()).resolves.toMatch(/row \d+ \(wall East\).*long/);
+  await select(page, "Setup", "A1");
+  await page.click("#pane >> text=Show the cell");
+  await page.waitForTimeout(300);
+  expect(await page.locator("#cell-place").textContent()).toBe(address);
+  await page.click("#tab-checks");
+  await select(page, "Setup", "A1");
+  await page.locator("#panel-checks .findings .fix button", { hasText: "East" }).first().click();
+  await page.waitForTimeout(300);
+  expect(await page.locator("#cell-place").textContent()).toBe(address);
 });
 
 test("the tabs can be walked with the keyboard", async () => {

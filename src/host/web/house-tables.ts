@@ -1,7 +1,7 @@
 /** Finds the tables of the house in a workbook: the arguments of a formula that takes a house. */
 import { houseFindings } from "../../core/house/checks.js";
 import { orderLines } from "../../core/house/order.js";
-import type { Cell } from "../../core/house/tables.js";
+import type { Cell, Table } from "../../core/house/tables.js";
 import { isCalcError } from "../../core/check.js";
 import { houseOf } from "../../functions/house-cache.js";
 import { worksheetFunctions } from "../../functions/registry.js";
@@ -159,9 +159,8 @@ function valuesOf({ sheet, area }: Found): Cell[][] {
       const value = sheet.find(row, column)?.value ?? null;
       if (isCellError(value)) {
         const where = sheetPrefix(sheet.name) + cellAddress(row, column);
-        throw new CellFault(
-          `${where} shows ${value.error}${value.message ? `: ${value.message}` : ""}`
-        );
+        const why = value.message ? `: ${value.message}` : "";
+        throw new CellFault(`${where} shows ${value.error}${why}`, sheet, row, column);
       }
       values.push(value);
     }
@@ -171,7 +170,16 @@ function valuesOf({ sheet, area }: Found): Cell[][] {
 }
 
 /** An error cell inside a table of the house. */
-class CellFault extends Error {}
+class CellFault extends Error {
+  constructor(
+    message: string,
+    readonly sheet: SheetState,
+    readonly row: number,
+    readonly column: number
+  ) {
+    super(message);
+  }
+}
 
 /** Takes the house off the tables the workbook's own formulas use. */
 export function readHouse(
@@ -186,11 +194,17 @@ export function readHouse(
     };
   }
   const { walls, openings, settings } = found.tables;
-  const placeOf = (table: Found): TablePlace => ({ sheet: sheetIdOf(table.sheet), ...table.area });
-  const places = {
-    walls: placeOf(walls),
-    ...(openings ? { openings: placeOf(openings) } : {}),
-  };
+  const placeOf = (table: Found, cells?: Table): TablePlace => ({
+    sheet: sheetIdOf(table.sheet),
+    ...table.area,
+    ...(cells ? { cells } : {}),
+  });
+  const placesOf = (cells: readonly Table[]): NonNullable<HouseReading["places"]> => ({
+    walls: placeOf(walls, cells[0]),
+    ...(openings ? { openings: placeOf(openings, cells[1]) } : {}),
+    ...(settings ? { settings: placeOf(settings, cells[2]) } : {}),
+  });
+  let places = placesOf([]);
   const foundIn = found.cell && {
     foundIn: sheetPrefix(found.cell.sheet.name) + cellAddress(found.cell.row, found.cell.column),
   };
@@ -201,13 +215,16 @@ export function readHouse(
       openings ? valuesOf(openings) : [[null]],
       settings ? valuesOf(settings) : [[null]],
     ] as const;
+    places = placesOf(tables);
     findings = houseFindings(...tables);
     const house = houseOf(...tables);
     return { house, order: orderLines(house), findings, places, ...foundIn };
   } catch (error) {
     if (!isCalcError(error) && !(error instanceof CellFault)) throw error;
+    const at = error instanceof CellFault ? error : undefined;
     return {
       problem: error.message,
+      ...(at && { problemAt: { sheet: sheetIdOf(at.sheet), row: at.row, column: at.column } }),
       places,
       ...(findings ? { findings } : {}),
       ...foundIn,

@@ -343,12 +343,14 @@ class LocalSheet implements PaneHost {
 
   private busy(text: string): void {
     byId("work-state").textContent = `${text} …`;
+    byId("work-bar").hidden = false;
     byId("stop-work").hidden = false;
   }
 
   private quiet(): void {
     if (this.isCalculating) return;
     byId("work-state").textContent = "";
+    byId("work-bar").hidden = true;
     byId("stop-work").hidden = true;
   }
 

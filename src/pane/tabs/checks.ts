@@ -1,8 +1,8 @@
 /// <reference lib="dom" />
 /** Findings by level; one that belongs to a wall leads to its row. */
 import type { Finding, FindingLevel } from "../../core/house/checks.js";
-import { nameKey } from "../../core/house/tables.js";
 import { button, make } from "../dom.js";
+import { findCell } from "../find-cell.js";
 import type { HouseReading } from "../host.js";
 import { printHouse } from "../print-house.js";
 import type { PaneTools, Tab } from "./tab.js";
@@ -35,7 +35,7 @@ export class ChecksTab implements Tab {
       const here = findings.filter((each) => each.level === level);
       const head = make(
         "h3",
-        { class: `level ${level}` },
+        { class: here.length > 0 ? `level ${level}` : "level" },
         make("span", { class: "sign", text: sign, attributes: { "aria-hidden": "true" } }),
         `${title} (${here.length})`
       );
@@ -49,28 +49,22 @@ export class ChecksTab implements Tab {
   }
 
   private finding(each: Finding): (Node | string)[] {
-    const row = this.rowOf(each.wall);
-    const where =
-      each.wall === ""
-        ? undefined
-        : row === undefined
-          ? make("strong", { text: each.wall })
-          : button(each.wall, () => this.tools.host.select(row.sheet, row.row, row.column), {
-              class: "link",
-              title: "Select the wall in the sheet",
-            });
+    const { finding, wall, whatToDo } = each;
+    const { host, reading } = this.tools;
+    const cell = findCell(reading, finding, wall) ?? findCell(reading, whatToDo, wall);
+    const show = (): void => {
+      if (cell) host.select(cell.sheet, cell.row, cell.column);
+    };
+    const title = "Select the cell in the sheet";
+    const name = cell
+      ? button(wall, show, { class: "link", title })
+      : make("strong", { text: wall });
     return [
-      make("p", {}, where, where && " ", each.finding),
-      make("p", { class: "what-to-do", text: each.whatToDo }),
+      make("p", {}, ...(wall === "" ? [] : [name, " "]), finding),
+      make("p", { class: "what-to-do", text: whatToDo }),
+      ...(cell && wall === ""
+        ? [make("p", {}, button("Show the cell", show, { class: "link", title }))]
+        : []),
     ];
-  }
-
-  private rowOf(wallName: string): { sheet: string; row: number; column: number } | undefined {
-    const { house, places } = this.tools.reading;
-    const walls = places?.walls;
-    if (!walls || wallName === "") return undefined;
-    const wall = house?.walls.find((each) => nameKey(each.name) === nameKey(wallName));
-    if (!wall) return undefined;
-    return { sheet: walls.sheet, row: walls.top + wall.row - 1, column: walls.left };
   }
 }

@@ -8,7 +8,9 @@ import type { HouseReading } from "../host.js";
 import { printHouse } from "../print-house.js";
 import type { PaneTools, Tab } from "./tab.js";
 
-const CARD_WIDTH = 300;
+/** Width of a drawing, CSS pixels: as wide as its card has room for, within what can be read. */
+const NARROWEST = 190;
+const WIDEST = 300;
 
 export class CutsTab implements Tab {
   readonly root = make("div", { class: "cuts-tab" });
@@ -94,9 +96,12 @@ export class CutsTab implements Tab {
     for (const step of view.steps) {
       steps.append(make("li", { text: step.words, attributes: { value: String(step.number) } }));
     }
+    const { paddingLeft, paddingRight } = getComputedStyle(card);
+    const room = card.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight);
+    const width = Math.floor(Math.min(WIDEST, Math.max(NARROWEST, room)));
     card.append(
       make("figcaption", { class: "for-readers", text: view.title }),
-      drawing(cutDrawing(house, index, { ids: `cut${index}`, width: CARD_WIDTH })),
+      drawing(cutDrawing(house, index, { ids: `cut${index}`, width })),
       make(
         "details",
         {},

@@ -16,7 +16,7 @@ function rowOf(line: OrderLine): (string | number)[] {
 
 /** Figures as people read them; the copy and the file keep every digit. */
 function shown(value: number): string {
-  return String(Math.round(value * 100) / 100);
+  return value.toLocaleString("en-US", { maximumFractionDigits: 2 });
 }
 
 export class OrderTab implements Tab {
@@ -62,7 +62,7 @@ export class OrderTab implements Tab {
           make(
             "div",
             {},
-            make("strong", { class: "large", text: String(line.order) }),
+            make("strong", { class: "large", text: shown(line.order) }),
             line.perPackage > 1 &&
               make("span", {
                 class: "note",

@@ -67,10 +67,18 @@ export class WallTab implements Tab {
         "div",
         { class: "row tab-head" },
         this.picker.field,
-        button("‹", () => this.step(-1), { attributes: { "aria-label": "Wall before" } }),
-        button("›", () => this.step(1), { attributes: { "aria-label": "Next wall" } }),
-        button("Print wall", () => this.print(true)),
-        button("Print all", () => this.print(false))
+        make(
+          "span",
+          { class: "together" },
+          button("‹", () => this.step(-1), { attributes: { "aria-label": "Wall before" } }),
+          button("›", () => this.step(1), { attributes: { "aria-label": "Next wall" } })
+        ),
+        make(
+          "span",
+          { class: "together" },
+          button("Print wall", () => this.print(true)),
+          button("Print all", () => this.print(false))
+        )
       ),
       this.body
     );
