@@ -32,6 +32,8 @@ export type StyleName =
   | "spilledFeet"
   | "spilledCount"
   | "spilledShare"
+  | "date"
+  | "dateHeader"
   | "text"
   | "caution";
 
@@ -95,6 +97,15 @@ export const STYLES: Readonly<Record<StyleName, CellStyle>> = {
   spilledFeet: { color: INK, vertical: "top", format: FEET_FORMAT },
   spilledCount: { color: INK, vertical: "top", format: "#,##0" },
   spilledShare: { color: INK, vertical: "top", format: "0%" },
+  date: { color: INK, vertical: "top", horizontal: "left", format: "yyyy-mm-dd" },
+  dateHeader: {
+    bold: true,
+    color: INK,
+    fill: HEADER_FILL,
+    vertical: "top",
+    border: "bottom",
+    format: "yyyy-mm-dd",
+  },
   text: { color: INK, wrap: true, vertical: "top", indent: 1 },
   caution: { color: INK, wrap: true, vertical: "top", italic: true },
 };

@@ -3,8 +3,9 @@ import fs from "node:fs";
 import path from "node:path";
 import { firstFormulasTemplate } from "../templates/first-formulas.js";
 import { houseTemplate } from "../templates/house-template.js";
+import { purchaseRollUpTemplate } from "../templates/purchase-roll-up.js";
 import type { WorkbookTemplate } from "../templates/workbook.js";
-import { readFirstFormulas, readHouse } from "./workbook-sources.js";
+import { readFirstFormulas, readHouse, readPurchase } from "./workbook-sources.js";
 import { buildWorkbook } from "./write-template.js";
 
 const FOLDER = "sample-workbooks";
@@ -18,6 +19,9 @@ export function sampleTemplates(root: string): Record<string, WorkbookTemplate> 
     ),
     "house-template.xlsx": houseTemplate(),
     "demo-house.xlsx": houseTemplate(readHouse(path.join(folder, "demo-house"))),
+    "purchase-roll-up.xlsx": purchaseRollUpTemplate(
+      readPurchase(path.join(folder, "purchase-roll-up"))
+    ),
   };
 }
 

@@ -7,6 +7,7 @@ import path from "node:path";
 import { OPENING_COLUMNS, WALL_COLUMNS } from "../core/house/walls.js";
 import type { FirstFormulaSources } from "../templates/first-formulas.js";
 import type { HouseInputs } from "../templates/house-template.js";
+import type { PurchaseHouse, PurchaseSources } from "../templates/purchase-roll-up.js";
 import type { CellInput } from "../templates/workbook.js";
 
 class SourceError extends Error {}
@@ -76,6 +77,34 @@ export function readFirstFormulas(folder: string): FirstFormulaSources {
     })),
     mistakes: readTable(file("mistakes.tsv"), ["Formula", "Shows", "Says", "Do this"]).map(
       ([formula = "", shows = "", says = "", doThis = ""]) => ({ formula, shows, says, doThis })
+    ),
+  };
+}
+
+/** Day number of a worksheet for a date written year-month-day. */
+function dayNumber(iso: string): number {
+  const days = (Date.parse(`${iso}T00:00:00Z`) - Date.UTC(1899, 11, 30)) / (24 * 60 * 60 * 1000);
+  if (!Number.isInteger(days)) throw new SourceError(`${iso} is no date`);
+  return days;
+}
+
+/** The folder sample-workbooks/purchase-roll-up. */
+export function readPurchase(folder: string): PurchaseSources {
+  const file = (name: string): string => path.join(folder, name);
+  const releases = readTable(file("houses.tsv"), ["House", "Release date"]);
+  const columns = ["House", "Item", "Size", "Needed", "Unit", "Extra", "Per package", "Order"];
+  const orders = readTable(file("orders.tsv"), columns);
+  const strange = orders.find(([house]) => !releases.some(([name]) => name === house));
+  if (strange) throw new SourceError(`orders.tsv: houses.tsv has no house ${strange[0]}`);
+  return {
+    houses: releases.map(([house = "", release = ""]): PurchaseHouse => {
+      const lines = orders
+        .filter(([name]) => name === house)
+        .map(([, ...cells]) => cells.map(cellOf));
+      return { house, lines, ...(release === "" ? {} : { release: dayNumber(release) }) };
+    }),
+    prices: readTable(file("prices.tsv"), ["Item", "Size", "Per package", "Price", "Supplier"]).map(
+      (row) => row.map(cellOf)
     ),
   };
 }

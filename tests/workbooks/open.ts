@@ -6,7 +6,13 @@ import { openWorkbook, type CellValue, type Workbook } from "../../src/host/engi
 import { readEntries, unpack } from "../../src/host/engine/zip.js";
 
 export const ROOT = path.resolve(__dirname, "..", "..");
-export const SAMPLES = ["first-formulas.xlsx", "house-template.xlsx", "demo-house.xlsx"] as const;
+/** Workbooks that call our functions. */
+export const WITH_FUNCTIONS = [
+  "first-formulas.xlsx",
+  "house-template.xlsx",
+  "demo-house.xlsx",
+] as const;
+export const SAMPLES = [...WITH_FUNCTIONS, "purchase-roll-up.xlsx"] as const;
 
 export function sampleBytes(name: string): Uint8Array {
   return fs.readFileSync(path.join(ROOT, "sample-workbooks", name));

@@ -1,0 +1,170 @@
+/** The purchase workbook against figures worked by hand from sample-workbooks/purchase-roll-up, and against the core. */
+import path from "node:path";
+import { readPriceList } from "../../src/core/house/price-list.js";
+import { type HouseNeed, purchaseLines, releaseLines } from "../../src/core/house/roll-up.js";
+import type { CellValue, Workbook } from "../../src/host/engine/index.js";
+import { readPurchase } from "../../src/tools/workbook-sources.js";
+import { recalculated, ROOT, settled, stored } from "./open.js";
+
+const FILE = "purchase-roll-up.xlsx";
+const book = recalculated(FILE);
+
+type Row = Record<string, CellValue>;
+
+/** Rows under a header row, as far as they say something. */
+function rows(of: Workbook, sheet: string, area: string): Row[] {
+  const [header = [], ...body] = of.range(sheet, area);
+  return body
+    .filter(([first]) => first !== "" && first !== null)
+    .map((row) => Object.fromEntries(header.map((name, at) => [String(name), row[at] ?? null])));
+}
+const purchase = (of = book): Row[] => rows(of, "Purchase", "A6:M46");
+const releases = (of = book): Row[] => rows(of, "Releases", "A6:J46");
+function line(item: string, size: string, of = book): Row {
+  const found = purchase(of).find((row) => row["Item"] === item && row["Size"] === size);
+  if (!found) throw new Error(`no line ${item} ${size}`);
+  return found;
+}
+
+describe("the purchase", () => {
+  it("adds tape before rounding, each house with its own extra, in the supplier's rolls of 75 ft", () => {
+    // 810 x 1.05 + 520 x 1.1 + 305 x 1.05 = 850.5 + 572 + 320.25 = 1742.75; / 75 = 23.2
+    // house by house: 11.3, 7.6 and 4.3 rolls, so 12 + 8 + 5
+    expect(line("Tape", "3 in")).toMatchObject({
+      Houses: 3,
+      Needed: 1635,
+      "With extra": 1742.75,
+      "Per package": 75,
+      "Order together": 24,
+      "Order house by house": 25,
+      Saved: 1,
+      Price: 30,
+      Cost: 720,
+      Note: "Houses differ in extra: each one's own is counted.",
+    });
+  });
+
+  it("buys nails by the box for all houses at once", () => {
+    // 2900 + 2100 + 2050 = 7050, x 1.05 = 7402.5, / 2000 = 3.7; house by house 2 boxes each
+    expect(line("Nails", "3 x 0.131 in")).toMatchObject({
+      Needed: 7050,
+      "Order together": 4,
+      "Order house by house": 6,
+      Saved: 2,
+      Cost: 260,
+    });
+  });
+
+  it("does not add what comes in different packages, and says so", () => {
+    const sticks = purchase().filter((row) => row["Item"] === "Blocking lumber");
+    // 42 / 13 = 3.2; 15.75 / 8 = 1.97
+    expect(sticks.map((row) => [row["Per package"], row["Order together"]])).toEqual([
+      [13, 4],
+      [8, 2],
+    ]);
+    for (const row of sticks) expect(row["Note"]).toBe("Houses differ in what is in a package.");
+  });
+
+  it("shows a missing price as missing and says how many lines the cost is of", () => {
+    expect(line("Tape", "6 in")).toMatchObject({ Price: "no price", Cost: "" });
+    expect(book.cell("Purchase", "K4").value).toBe("Cost of 7 of 8 lines");
+    // 93 x 52 + 21 x 60 + 720 + 260 + 14 + 44 + 22
+    expect(book.cell("Purchase", "L4").value).toBe(7156);
+  });
+
+  it("asks where an item is priced twice", () => {
+    const other = stored(FILE);
+    other.setCell("Prices", "A20", "Nails");
+    other.setCell("Prices", "B20", "3 x 0.131 in");
+    other.setCell("Prices", "D20", 60);
+    expect(line("Nails", "3 x 0.131 in", settled(other))).toMatchObject({
+      Price: "priced twice",
+      Cost: "",
+    });
+  });
+
+  it("takes a price typed as text for none", () => {
+    const other = stored(FILE);
+    other.setText("Prices", "D8", "65 a box");
+    expect(line("Nails", "3 x 0.131 in", settled(other))["Price"]).toBe("no price");
+  });
+
+  it("counts a fourth house pasted in", () => {
+    const other = stored(FILE);
+    other.setCell("Order 4", "B2", "Lot 4");
+    ["Nails", "3 x 0.131 in", 500, "nails", 0.05, 2000, 1].forEach((value, index) => {
+      other.setCell("Order 4", `${String.fromCharCode(65 + index)}6`, value);
+    });
+    // 7550 x 1.05 / 2000 = 3.96: the fourth box had room for it
+    expect(line("Nails", "3 x 0.131 in", settled(other))).toMatchObject({
+      Houses: 4,
+      "Order together": 4,
+      "Order house by house": 7,
+    });
+    expect(other.cell("Purchase", "B4").value).toBe("all");
+  });
+});
+
+describe("the releases", () => {
+  it("deliver whole packages when the running need reaches into them, and add up to the order", () => {
+    const [header] = book.range("Releases", "C6:H6");
+    // 2027-03-15 and 2027-04-12 as day numbers: 46461 and 28 days later
+    expect(header).toEqual([46461, 46489, "", "", "", ""]);
+    const [, , tape] = releases();
+    // 850.5 / 75 = 11.3; 1422.5 / 75 = 18.97; 1742.75 / 75 = 23.2
+    expect(tape).toMatchObject({ 46461: 12, 46489: 7, "Later or no date": 5 });
+    for (const row of releases()) {
+      const parts = [46461, 46489, "Later or no date"].map((name) => Number(row[name]));
+      expect(parts.reduce((sum, each) => sum + each, 0)).toBe(row["Order together"]);
+    }
+    expect(releases()).toHaveLength(8);
+  });
+});
+
+it("agrees with the core, line by line", () => {
+  const { houses, prices } = readPurchase(path.join(ROOT, "sample-workbooks", "purchase-roll-up"));
+  const needs = houses.flatMap(({ house, release, lines }, houseNumber) =>
+    lines.map(
+      ([item, size, needed, unit, extra, perPackage]) =>
+        ({
+          houseNumber,
+          house,
+          ...(release === undefined ? {} : { release: String(release) }),
+          item,
+          size,
+          needed,
+          unit,
+          extra,
+          perPackage,
+        }) as HouseNeed
+    )
+  );
+  const { offers } = readPriceList("prices", [
+    ["Item", "Size", "Per package", "Price", "Supplier"],
+    ...prices,
+  ]);
+  const lines = purchaseLines(needs, offers);
+  const keyOf = (item: unknown, size: unknown, per: unknown): string => [item, size, per].join("|");
+  const ours = new Map(
+    lines.map((each) => [
+      keyOf(each.item, each.size, each.perPackage),
+      [each.order, each.houseByHouse, each.saved, each.cost ?? ""],
+    ])
+  );
+  const theirs = new Map(
+    purchase().map((row) => [
+      keyOf(row["Item"], row["Size"], row["Per package"]),
+      [row["Order together"], row["Order house by house"], row["Saved"], row["Cost"]],
+    ])
+  );
+  expect(theirs).toEqual(ours);
+  expect(ours.size).toBe(8);
+  const delivered = releaseLines(lines).filter(
+    (each) => each.item === "Tape" && each.size === "3 in"
+  );
+  expect(delivered.map((each) => [each.release, each.deliver])).toEqual([
+    ["46461", 12],
+    ["46489", 7],
+    [undefined, 5],
+  ]);
+});
