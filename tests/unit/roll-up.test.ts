@@ -1,0 +1,227 @@
+/** Orders of many houses added up; expected figures are worked beside each. */
+import { readPriceList } from "../../src/core/house/price-list.js";
+import {
+  type HouseNeed,
+  purchaseLines,
+  releaseLines,
+  unusedOffers,
+} from "../../src/core/house/roll-up.js";
+import { expectError } from "./expect-error.js";
+
+function need(houseNumber: number, more: Partial<HouseNeed> = {}): HouseNeed {
+  return {
+    houseNumber,
+    house: `Lot ${houseNumber}`,
+    item: "Nails",
+    size: "3 x 0.131 in",
+    needed: 900,
+    unit: "nails",
+    extra: 0.05,
+    perPackage: 2000,
+    ...more,
+  };
+}
+
+function prices(...rows: (string | number | null)[][]): ReturnType<typeof readPriceList> {
+  return readPriceList("prices", [["Item", "Size", "Per package", "Price", "Supplier"], ...rows]);
+}
+
+describe("purchaseLines", () => {
+  it("adds need over the houses before it rounds up", () => {
+    // 2 x 900 x 1.05 = 1890, one box; by itself each house takes one
+    const [line] = purchaseLines([need(1), need(2)], []);
+    expect(line).toMatchObject({ needed: 1800, order: 1, houseByHouse: 2, saved: 1, houses: 2 });
+    expect(line).not.toHaveProperty("price");
+    expect(line?.note).toBe("");
+  });
+
+  it("applies extra once, to the sum", () => {
+    // 100 houses of 19 nails in boxes of 20: 1900 x 1.05 = 1995 is 100 boxes, not 105
+    const needs = Array.from({ length: 100 }, (_, at) => need(at, { needed: 19, perPackage: 20 }));
+    expect(purchaseLines(needs, [])[0]).toMatchObject({ order: 100, houseByHouse: 100 });
+  });
+
+  it("counts two houses of one name as two", () => {
+    const needs = [need(1, { house: "Lot 7" }), need(2, { house: "Lot 7" })];
+    expect(purchaseLines(needs, [])[0]).toMatchObject({ houses: 2, houseByHouse: 2, order: 1 });
+  });
+
+  it("keeps each house's own extra where they differ, and says so", () => {
+    // 1000 x 1.05 + 1000 x 1.2 = 2250, two boxes; together they are 12.5 % over 2000
+    const needs = [need(1, { needed: 1000 }), need(2, { needed: 1000, extra: 0.2 })];
+    const [line] = purchaseLines(needs, []);
+    expect(line).toMatchObject({ order: 2, extra: 0.125 });
+    expect(line?.note).toBe(
+      "houses differ in extra: 5 % in 1 house, 20 % in 1 house; each house's own is counted"
+    );
+  });
+
+  it("gives houses that differ in what is in a package a line each, and says so", () => {
+    const lines = purchaseLines([need(1), need(2, { perPackage: 1000 }), need(3)], []);
+    expect(lines.map((line) => [line.perPackage, line.houses, line.order])).toEqual([
+      [1000, 1, 1],
+      [2000, 2, 1],
+    ]);
+    for (const line of lines) {
+      expect(line.note).toContain("1000 in 1 house, 2000 in 2 houses");
+    }
+  });
+
+  it("takes the supplier's package for all of them, and says so", () => {
+    // 2700 x 1.05 = 2835 in boxes of 500 is 5.67
+    const { offers } = prices(["nails", "3 X 0.131 in", 500, 20, "A"]);
+    const lines = purchaseLines([need(1), need(2, { perPackage: 1000 }), need(3)], offers);
+    expect(lines).toHaveLength(1);
+    expect(lines[0]).toMatchObject({
+      perPackage: 500,
+      order: 6,
+      price: 20,
+      cost: 120,
+      supplier: "A",
+    });
+    expect(lines[0]?.note).toBe("supplier's package of 500; the house workbooks say 1000 and 2000");
+  });
+
+  it("takes the offer that costs least for this need", () => {
+    // 945 nails: one box of 2000 at 65, or two of 500 at 30
+    const { offers } = prices(
+      ["Nails", "3 x 0.131 in", 2000, 65, "A"],
+      ["Nails", "3 x 0.131 in", 500, 30, "B"]
+    );
+    expect(purchaseLines([need(1)], offers)[0]).toMatchObject({
+      cost: 60,
+      supplier: "B",
+      order: 2,
+    });
+    // 1890: one box of 2000, or four of 500
+    expect(purchaseLines([need(1), need(2)], offers)[0]).toMatchObject({ cost: 65, supplier: "A" });
+  });
+
+  it("never takes an offer without a price for one that costs nothing", () => {
+    const { offers } = prices(
+      ["Nails", "3 x 0.131 in", 100, null, "A"],
+      ["Nails", "3 x 0.131 in", null, 65, "B"]
+    );
+    expect(purchaseLines([need(1)], offers)[0]).toMatchObject({ cost: 65, supplier: "B" });
+    const [line] = purchaseLines([need(1)], offers.slice(0, 1));
+    expect(line).not.toHaveProperty("cost");
+    expect(line?.note).toContain("no price");
+  });
+
+  it("leaves the blocks cut from a stick as they are", () => {
+    const blocks = { item: "Blocking lumber", size: "192 in", unit: "blocks", perPackage: 13 };
+    const { offers } = prices(["Blocking lumber", "192 in", 50, 11, ""]);
+    // 40 x 1.05 / 13 = 3.2
+    const [line] = purchaseLines([need(1, { ...blocks, needed: 40 })], offers);
+    expect(line).toMatchObject({ perPackage: 13, order: 4, cost: 44 });
+    expect(line?.note).toContain("what is cut from one stick");
+  });
+
+  it("puts sizes of an item side by side, 96 before 108", () => {
+    const panel = { item: "Panel", unit: "panels" };
+    const needs = [
+      need(1, { ...panel, size: "48 x 108 in" }),
+      need(1),
+      need(2, { ...panel, size: "48 x 96 in" }),
+    ];
+    expect(purchaseLines(needs, []).map((line) => line.size)).toEqual([
+      "48 x 96 in",
+      "48 x 108 in",
+      "3 x 0.131 in",
+    ]);
+  });
+
+  it("is not fooled by binary fractions", () => {
+    // 0.1 + 0.2 ft in rolls of 0.3 ft is one roll
+    const tape = { item: "Tape", size: "3 in", unit: "ft", extra: 0, perPackage: 0.3 };
+    const needs = [need(1, { ...tape, needed: 0.1 }), need(2, { ...tape, needed: 0.2 })];
+    expect(purchaseLines(needs, [])[0]?.order).toBe(1);
+  });
+
+  it("refuses a package of nothing", () => {
+    expectError(
+      () => purchaseLines([need(1, { perPackage: 0 })], []),
+      "out-of-range",
+      "per package must be more than 0; got 0"
+    );
+  });
+
+  it("is empty without houses", () => {
+    expect(purchaseLines([], [])).toEqual([]);
+  });
+});
+
+describe("releaseLines", () => {
+  it("delivers by date, no date last, and adds up to the order", () => {
+    const needs = [
+      need(1, { release: "2027-05-01", needed: 1500 }),
+      need(2, { needed: 1000 }),
+      need(3, { release: "2027-03-01", needed: 1500 }),
+    ];
+    const lines = purchaseLines(needs, []);
+    // 1575 is one box; 3150 two; 4200 three
+    expect(lines[0]?.order).toBe(3);
+    expect(releaseLines(lines)).toMatchObject([
+      { release: "2027-03-01", houses: ["Lot 3"], alone: 1, deliver: 1 },
+      { release: "2027-05-01", houses: ["Lot 1"], alone: 1, deliver: 1 },
+      { houses: ["Lot 2"], alone: 1, deliver: 1 },
+    ]);
+  });
+
+  it("delivers nothing where an earlier package has room", () => {
+    const needs = [
+      need(1, { release: "2027-03-01", needed: 500 }),
+      need(2, { release: "2027-04-01", needed: 500 }),
+    ];
+    const deliver = releaseLines(purchaseLines(needs, [])).map((line) => line.deliver);
+    expect(deliver).toEqual([1, 0]);
+  });
+});
+
+describe("readPriceList", () => {
+  it("reads columns in any order and leaves blank rows out", () => {
+    const table = [
+      ["Price", "Supplier", "Size", "Item"],
+      [30, "A", "3 in", "Tape"],
+      [null, null, null, null],
+      [null, "", "4 in", "Tape"],
+    ];
+    expect(readPriceList("prices", table)).toEqual({
+      offers: [
+        { item: "Tape", size: "3 in", price: 30, supplier: "A", row: 2 },
+        { item: "Tape", size: "4 in", supplier: "", row: 4 },
+      ],
+      problems: [],
+    });
+  });
+
+  it.each([
+    ["52 USD", 'prices row 2: Price must be a number; got "52 USD"'],
+    [0, "prices row 2: Price must be more than 0; got 0"],
+    [-3, "prices row 2: Price must be more than 0; got -3"],
+  ])("does not use the price %p, and says why", (price, problem) => {
+    const list = prices(["Tape", "3 in", null, price, ""]);
+    expect(list).toEqual({ offers: [], problems: [problem] });
+  });
+
+  it("counts rows as the sheet does", () => {
+    const table = [
+      ["Item", "Size", "Price"],
+      ["Tape", null, 30],
+    ];
+    expect(readPriceList("prices", table, 5).problems[0]).toMatch(/^prices row 6: Size is blank/);
+  });
+
+  it("needs its columns", () => {
+    expectError(
+      () => readPriceList("prices", [["Item", "Cost"]]),
+      "out-of-range",
+      /^prices needs the header Size, Price in its first row; got Item, Cost$/
+    );
+  });
+
+  it("names offers that nothing needs", () => {
+    const { offers } = prices(["Nails", "3x0.131in", null, 65, ""], ["Tape", "4x8", null, 30, ""]);
+    expect(unusedOffers([need(1)], offers).map((offer) => offer.item)).toEqual(["Tape"]);
+  });
+});
