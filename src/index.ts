@@ -107,6 +107,15 @@ export {
   houseFraming,
   houseInsulation,
 } from "./core/house/framing.js";
+export { type HouseChange, type HouseRevision, houseChanges } from "./core/house/compare.js";
+export { type PriceList, type PriceOffer, readPriceList } from "./core/house/price-list.js";
+export {
+  type HouseNeed,
+  type PurchaseLine,
+  type ReleaseLine,
+  purchaseLines,
+  releaseLines,
+} from "./core/house/roll-up.js";
 export { type Finding, type FindingLevel, houseFindings } from "./core/house/checks.js";
 export { type CrewMark, crewMarks } from "./core/house/marks.js";
 export { type OrderLine, orderLines } from "./core/house/order.js";

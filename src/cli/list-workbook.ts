@@ -68,6 +68,9 @@ const STYLES = `${XML}<styleSheet xmlns="${MAIN}"><numFmts count="3"><numFmt num
 <cellXfs count="11"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>${style(0)}${style(0, 0, 0, 0, WRAP)}${style(3)}${style(164)}${style(4)}${style(166)}${style(165)}${style(0, 1, 2, 1, WRAP)}${style(0, 2)}${style(0, 1, 3)}</cellXfs>\
 <cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>`;
 
+/** A date as year-month-day; other text in a column of dates stays text. */
+const ISO_DATE = /^\d{4}-\d\d-\d\d$/;
+
 /** Days from 30 December 1899, as cells count them. */
 function daySerial(iso: string): number {
   return (Date.parse(`${iso}T00:00:00Z`) - Date.UTC(1899, 11, 30)) / (24 * 60 * 60 * 1000);
@@ -101,7 +104,8 @@ function sheetXml(sheet: ListSheet): string {
     const number = header + 1 + down;
     const cells = columns.map(({ format, formula }, index) => {
       const value = row[index] ?? null;
-      const held = format === "date" && typeof value === "string" ? daySerial(value) : value;
+      const isDate = format === "date" && typeof value === "string" && ISO_DATE.test(value);
+      const held = isDate ? daySerial(value) : value;
       return cellXml(cellAddress(number, index + 1), STYLE[format], held, formula?.(number));
     });
     return rowXml(number, cells);

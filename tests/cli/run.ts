@@ -51,7 +51,7 @@ let compiled: Promise<Ran> | undefined;
  * compiles and starts them is what launcher.test.ts is for.
  */
 export async function run(
-  command: "takeoff" | "formula",
+  command: "takeoff" | "formula" | "new-house" | "compare",
   args: readonly string[] = [],
   options: { from?: string; input?: string } = {}
 ): Promise<Ran> {

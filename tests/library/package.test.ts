@@ -77,6 +77,7 @@ describe("the installed package", () => {
       "dist/library/index.js",
       "dist/library/index.d.ts",
       "dist/library/sheathing-functions.mjs",
+      "dist/library/house-worker.mjs",
       "dist/library/third-party-notices.txt",
       "LICENSE",
       "README.md",
@@ -161,6 +162,25 @@ describe("the installed package", () => {
     const written = files(path.join(folder, "work", "takeoff"));
     expect(written).toContain("order.csv");
     expect(written).toContain("my-house.xlsx");
+  });
+
+  test("its command takes many houses off in threads, starts a house and compares two", () => {
+    const work = path.join(folder, "many");
+    fs.mkdirSync(path.join(work, "houses"), { recursive: true });
+    for (const number of [1, 2, 3, 4]) {
+      fs.copyFileSync(
+        path.join(ROOT, "sample-workbooks/demo-house.xlsx"),
+        path.join(work, "houses", `Lot ${number}.xlsx`)
+      );
+    }
+    const args = ["takeoff", "houses", "--no-drawings", "--workers", "2"];
+    const out = node([bin(), ...args], work);
+    expect(out).toContain("Purchase for 4 houses");
+    expect(files(path.join(work, "takeoff"))).toContain("Lot 4/order.csv");
+    expect(node([bin(), "new-house", "Lot 5"], work)).toContain("a copy of house-template.xlsx");
+    expect(node([bin(), "compare", "houses/Lot 1.xlsx", "houses/Lot 2.xlsx"], work)).toContain(
+      "Nothing changed"
+    );
   });
 
   test("without a file its command takes off the demo house that came with it", () => {
