@@ -16,9 +16,14 @@ const BENCHES: Readonly<
     what: "cost, proven bound and time of cut plans, beside simpler ways of ordering",
     load: () => import("./bench/plans.js"),
   },
+
   scale: {
     what: "houses a second and memory of one run over 10, 100 and 1,000 houses",
     load: () => import("./bench/scale.js"),
+  },
+  speed: {
+    what: "recalculation beside native formulas, each function's cost, start to first answer",
+    load: () => import("./bench/speed.js"),
   },
 };
 

@@ -214,6 +214,33 @@ describe("faults of the calculation library", () => {
     expect(value(book, "E1")).toBe(1000 * 1001);
   });
 
+  test("parts of a large workbook read each other forwards, backwards and by text", async () => {
+    const last = 9_600;
+    const cells: Record<string, CellValue> = {};
+    for (let row = 1; row <= last; row++) cells[`A${row}`] = `=${row}*$Z$1`;
+    // the first formulas read the last ones, and the last ones these
+    cells.B1 = `=A${last}+1`;
+    cells.B2 = `=INDIRECT("A"&${last - 1})`;
+    cells[`B${last}`] = "=B1+B2";
+    cells.C1 = `=B${last}*2`;
+    cells.C2 = "=RAND()";
+    cells.C3 = "=Far";
+    cells.Z1 = 2;
+    const bytes = await file({ A: cells }, (library) =>
+      library.definedNames.add("A!$A$9500", "Far")
+    );
+    const book = open(bytes);
+    for (const factor of [2, 3]) {
+      book.setCell("A", "Z1", factor);
+      expect(book.recalculate().errors).toEqual([]);
+      expect(value(book, "B1")).toBe(last * factor + 1);
+      expect(value(book, "B2")).toBe((last - 1) * factor);
+      expect(value(book, "C1")).toBe(2 * (last * factor + 1 + (last - 1) * factor));
+      expect(value(book, "C3")).toBe(9500 * factor);
+      expect(value(book, "C2")).toBeLessThan(1);
+    }
+  });
+
   test("a spilled range reads as it is shown, not as the cell in the reader's row", async () => {
     const book = await sheet({ A1: 1, A2: 2, A3: 3 });
     book.setCell("A", "C2", "=A1:A3");

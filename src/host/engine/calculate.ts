@@ -7,6 +7,7 @@
  * library that this keeps away from the cells.
  */
 import { calculateFormulas, type WorkbookLike } from "@cj-tech-master/excelts/formula";
+import { batchesOf, readersOf } from "./batches.js";
 import { cellAddress, cellCount, cellKey, contains, keyPlace, type Area } from "./address.js";
 import type { FunctionSet } from "./functions.js";
 import { GridSheet } from "./grid.js";
@@ -239,25 +240,40 @@ export class Calculator {
     calculateFormulas(this.grid);
   }
 
-  /** A large workbook in parts, each seeing the values of the others as they stand, until nothing changes. */
+  /**
+   * A large workbook in parts, each seeing the values of the others as they stand. A part is calculated again only where
+   * a part it reads has changed since.
+   */
   private runBatches(): void {
+    const batches = batchesOf(this.works, BATCH);
+    const readers = readersOf(batches, this.references, this.book);
     const values = new Map<Work, CellValue>();
+    const isStale = batches.map(() => true);
     for (let round = 1; round <= MOST_ROUNDS; round++) {
-      let changed = false;
-      for (let from = 0; from < this.works.length; from += BATCH) {
-        const batch = this.works.slice(from, from + BATCH);
-        for (const work of this.works) work.grid.setValue(values.get(work) ?? 0);
-        for (const work of batch) work.grid.setFormula(work.text);
-        calculateFormulas(this.grid);
-        for (const work of batch) {
-          const { value } = work;
-          if (!sameValue(values.get(work) ?? null, value)) changed = true;
-          values.set(work, value);
+      for (const [index, batch] of batches.entries()) {
+        if (!isStale[index]) continue;
+        isStale[index] = false;
+        if (this.runBatch(batch, values)) {
+          for (const reader of readers[index] ?? []) isStale[reader] = true;
         }
       }
-      if (!changed) return;
+      if (!isStale.includes(true)) return;
     }
     throw new Error("the formulas of this workbook depend on each other too deeply");
+  }
+
+  /** Calculates one part; true where a value in it is another than before. */
+  private runBatch(batch: readonly Work[], values: Map<Work, CellValue>): boolean {
+    for (const work of this.works) work.grid.setValue(values.get(work) ?? 0);
+    for (const work of batch) work.grid.setFormula(work.text);
+    calculateFormulas(this.grid);
+    let changed = false;
+    for (const work of batch) {
+      const { value } = work;
+      if (!sameValue(values.get(work) ?? null, value)) changed = true;
+      values.set(work, value);
+    }
+    return changed;
   }
 
   // --- spills --------------------------------------------------------------------------------------------------
