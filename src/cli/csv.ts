@@ -8,6 +8,9 @@ export function cellText(value: CellValue): string {
   return isCellError(value) ? value.error : String(value);
 }
 
+/** How text starts that a spreadsheet takes for a formula, blanks in front and wide letters of some keyboards included. */
+const FORMULA_START = /^(?:\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r])/;
+
 /** Rows as RFC 4180 text. Text that a spreadsheet would take for a formula gets an apostrophe in front. */
 export function csvText(rows: readonly (readonly CellValue[])[]): string {
   return rows.map((row) => `${row.map(csvField).join(",")}\r\n`).join("");
@@ -16,6 +19,6 @@ export function csvText(rows: readonly (readonly CellValue[])[]): string {
 function csvField(value: CellValue): string {
   let text = cellText(value);
   const isNumber = typeof value === "number" || /^-\d+(?:\.\d+)?$/.test(text);
-  if (!isNumber && /^[=+\-@\t\r]/.test(text)) text = `'${text}`;
+  if (!isNumber && FORMULA_START.test(text)) text = `'${text}`;
   return /[",\r\n]/.test(text) || text !== text.trim() ? `"${text.replace(/"/g, '""')}"` : text;
 }

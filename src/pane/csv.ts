@@ -1,9 +1,12 @@
 /** Lists for other programs. A text that a spreadsheet would take for a formula is kept from running. */
 
+/** How text starts that a spreadsheet takes for a formula, blanks in front and wide letters of some keyboards included. */
+const FORMULA_START = /^(?:\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r])/;
+
 /** A cell as text; text that starts like a formula gets an apostrophe in front. */
 export function safeText(cell: string | number): string {
   if (typeof cell === "number") return String(cell);
-  return /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  return FORMULA_START.test(cell) ? `'${cell}` : cell;
 }
 
 /** Rows as a comma-separated file with a mark that says it is UTF-8. */
