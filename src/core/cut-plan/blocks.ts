@@ -20,6 +20,8 @@ export interface Nest {
   /** lower left corner of the turned piece in the box */
   readonly upperX: number;
   readonly upperY: number;
+  /** plumb width of the sloped cut between the two */
+  readonly gap: number;
 }
 
 /** A nested pair with the piece types it holds. */
@@ -93,6 +95,7 @@ export function nest(a: Outline, b: Outline, kerf: number): Nest {
     h: Math.max(top, low + rise),
     upperX: p.right > p.left ? 0 : p.w - q.w,
     upperY: top - qHigh,
+    gap,
   };
 }
 

@@ -1,11 +1,13 @@
 /**
- * Piece types merged into fewer classes for the proof. A class is as small as the smallest of its
- * members in every direction, so a plan for the real pieces is also a plan for the classes: a bound
- * for the classes holds for the pieces. Merging loses a little area, kept under a limit.
+ * The shapes a proof works with, and groups of nearly equal shapes that share a price.
  */
 import { canNest } from "./blocks.js";
 import type { Model } from "./prepare.js";
 
+/**
+ * A shape no larger in any direction than each of the piece types it stands for: a plan for the
+ * real pieces is also a plan for the shapes, so a bound for the shapes holds for the pieces.
+ */
 export interface PieceClass {
   readonly w: number;
   readonly left: number;
@@ -17,8 +19,9 @@ export interface PieceClass {
   readonly members: readonly number[];
 }
 
-/** Most piece classes a pairwise merge starts from; above it sizes are first rounded down. */
-const PAIRWISE = 1200;
+/** Most different rectangles, and rake pieces, a proof looks at one by one. */
+const MOST_RECTANGLES = 1500;
+const MOST_RAKES = 300;
 
 interface Draft {
   w: number;
@@ -28,10 +31,6 @@ interface Draft {
   count: number;
   area: number;
   members: number[];
-  alive: boolean;
-  /** cheapest partner and what merging with it loses */
-  partner: number;
-  loss: number;
 }
 
 /** How many of a size go side by side in each of the limits: merging must not add one. */
@@ -39,42 +38,21 @@ function fits(size: number, limits: readonly number[], kerf: number): string {
   return limits.map((limit) => Math.floor((limit + kerf) / (size + kerf))).join("/");
 }
 
-function merged(
-  a: { w: number; left: number; right: number; rake: boolean },
-  b: { w: number; left: number; right: number; rake: boolean }
-): { w: number; left: number; right: number } {
-  const w = Math.min(a.w, b.w);
-  if (!a.rake) {
-    const h = Math.min(a.left, b.left);
-    return { w, left: h, right: h };
-  }
-  // The low end of the slope stays; the rise shrinks with the width, along the gentler slope.
-  const rising = a.right > a.left;
-  const low = Math.min(Math.min(a.left, a.right), Math.min(b.left, b.right));
-  const slope = Math.min(Math.abs(a.right - a.left) / a.w, Math.abs(b.right - b.left) / b.w);
-  const rise = Math.floor(slope * w);
-  return rising ? { w, left: low, right: low + rise } : { w, left: low + rise, right: low };
-}
-
 function areaOf(shape: { w: number; left: number; right: number }): number {
   return (shape.w * (shape.left + shape.right)) / 2;
 }
 
 /**
- * Merges types with `counts` pieces of each. Merging goes on while there are more than `most`
- * classes, or while the area lost in all stays under `freeLoss`.
+ * The shapes of a task's pieces. Types are taken as they are, but where there are very many they are
+ * first rounded down, and rake pieces merged, so that the proof stays within its time.
  */
-export function mergeTypes(
-  model: Model,
-  counts: ArrayLike<number>,
-  most: number,
-  freeLoss: number
-): PieceClass[] {
-  let drafts: Draft[] = [];
+export function shapesOf(model: Model, counts: ArrayLike<number>): PieceClass[] {
+  let rects: Draft[] = [];
+  let rakes: Draft[] = [];
   for (const type of model.types) {
     const count = counts[type.index]!;
     if (count === 0) continue;
-    drafts.push({
+    (type.rake ? rakes : rects).push({
       w: type.w,
       left: type.left,
       right: type.right,
@@ -82,19 +60,55 @@ export function mergeTypes(
       count,
       area: type.area,
       members: [type.index],
-      alive: true,
-      partner: -1,
-      loss: Infinity,
     });
   }
   // Steps from 1/4 in to 2,048 in: past that nothing is left to round.
-  for (let step = 256; drafts.length > PAIRWISE && step < 1 << 22; step *= 2) {
-    drafts = rounded(drafts, step);
+  for (let step = 256; rects.length > MOST_RECTANGLES && step < 1 << 22; step *= 2) {
+    rects = rounded(rects, step);
+  }
+  for (let step = 256; rakes.length > MOST_RAKES && step < 1 << 22; step *= 2) {
+    rakes = rounded(rakes, step);
+  }
+  return [...rects, ...rakes].map((one) => ({
+    ...one,
+    members: [...one.members].sort((a, b) => a - b),
+  }));
+}
+
+/**
+ * Gathers shapes into at most `most` groups of nearly equal ones. Nothing is rounded: a group only
+ * shares one price per area, which leaves a bound valid, if a little lower.
+ */
+export function groupShapes(model: Model, shapes: readonly PieceClass[], most: number): number[][] {
+  interface Group {
+    w: number;
+    left: number;
+    right: number;
+    rake: boolean;
+    weight: number;
+    members: number[];
+    alive: boolean;
+    /** nearest other group and how far off it is */
+    partner: number;
+    far: number;
   }
   const widths = [model.width];
   const lengths = model.stock.map((item) => item.length);
   const both = model.canTurn ? [...widths, ...lengths] : [];
-  const keys = drafts.map((one) => {
+  const groups = shapes.map((one, k): Group => ({
+    w: one.w,
+    left: one.left,
+    right: one.right,
+    rake: one.rake,
+    weight: one.count * one.area,
+    members: [k],
+    alive: true,
+    partner: -1,
+    far: Infinity,
+  }));
+  let alive = groups.length;
+  if (alive <= most) return groups.map((one) => one.members);
+  const keys = shapes.map((one) => {
     const h = Math.max(one.left, one.right);
     return one.rake
       ? `rake ${one.right > one.left}`
@@ -103,68 +117,59 @@ export function mergeTypes(
           fits(h, model.canTurn ? both : lengths, model.kerf),
         ].join(" ");
   });
-  const lossOf = (i: number, j: number): number => {
-    if (keys[i] !== keys[j]) return Infinity;
-    const a = drafts[i]!;
-    const b = drafts[j]!;
-    if (a.rake && !canNest(a, b)) return Infinity;
-    const area = areaOf(merged(a, b));
-    return a.count * (a.area - area) + b.count * (b.area - area);
+  // How much area the larger of two has over what both have in common, weighed by the lighter.
+  const distance = (i: number, j: number): number => {
+    const a = groups[i]!;
+    const b = groups[j]!;
+    if (a.rake !== b.rake || (a.rake && !canNest(a, b))) return Infinity;
+    const common =
+      (Math.min(a.w, b.w) * (Math.min(a.left, b.left) + Math.min(a.right, b.right))) / 2;
+    const larger = Math.max(a.w * (a.left + a.right), b.w * (b.left + b.right)) / 2;
+    const apart = (larger - common) / larger;
+    // Sizes of which a different number goes into a panel have very different prices.
+    return Math.min(a.weight, b.weight) * apart * (keys[i] === keys[j] ? 1 : 20);
   };
   const findPartner = (i: number): void => {
-    const one = drafts[i]!;
+    const one = groups[i]!;
     one.partner = -1;
-    one.loss = Infinity;
-    for (let j = 0; j < drafts.length; j++) {
-      if (j === i || !drafts[j]!.alive) continue;
-      const loss = lossOf(i, j);
-      if (loss < one.loss) {
-        one.loss = loss;
+    one.far = Infinity;
+    for (let j = 0; j < groups.length; j++) {
+      if (j === i || !groups[j]!.alive) continue;
+      const far = distance(i, j);
+      if (far < one.far) {
+        one.far = far;
         one.partner = j;
       }
     }
   };
-  for (let i = 0; i < drafts.length; i++) findPartner(i);
-  let alive = drafts.length;
-  let lost = 0;
-  for (;;) {
+  for (let i = 0; i < groups.length; i++) findPartner(i);
+  while (alive > most) {
     let best = -1;
-    for (let i = 0; i < drafts.length; i++) {
-      if (drafts[i]!.alive && (best < 0 || drafts[i]!.loss < drafts[best]!.loss)) best = i;
+    for (let i = 0; i < groups.length; i++) {
+      if (groups[i]!.alive && (best < 0 || groups[i]!.far < groups[best]!.far)) best = i;
     }
-    if (best < 0 || drafts[best]!.partner < 0) break;
-    const into = drafts[best]!;
-    if (alive <= most && lost + into.loss > freeLoss) break;
-    const gone = drafts[into.partner]!;
-    lost += into.loss;
-    const shape = merged(into, gone);
-    into.w = shape.w;
-    into.left = shape.left;
-    into.right = shape.right;
-    into.area = areaOf(shape);
-    into.count += gone.count;
+    if (best < 0 || groups[best]!.partner < 0) break;
+    const goneAt = groups[best]!.partner;
+    let into = groups[best]!;
+    let gone = groups[goneAt]!;
+    // The heavier of the two goes on standing for both.
+    let intoAt = best;
+    if (gone.weight > into.weight) {
+      [into, gone] = [gone, into];
+      intoAt = goneAt;
+    }
+    into.weight += gone.weight;
     into.members.push(...gone.members);
     gone.alive = false;
     alive--;
-    const goneAt = into.partner;
-    for (let i = 0; i < drafts.length; i++) {
-      const one = drafts[i]!;
-      if (!one.alive || i === best) continue;
+    for (let i = 0; i < groups.length; i++) {
+      const one = groups[i]!;
+      if (!one.alive || i === intoAt) continue;
       if (one.partner === best || one.partner === goneAt) findPartner(i);
     }
-    findPartner(best);
+    findPartner(intoAt);
   }
-  return drafts
-    .filter((one) => one.alive)
-    .map(({ w, left, right, rake, count, area, members }) => ({
-      w,
-      left,
-      right,
-      rake,
-      count,
-      area,
-      members: [...members].sort((a, b) => a - b),
-    }));
+  return groups.filter((one) => one.alive).map((one) => one.members.sort((a, b) => a - b));
 }
 
 /** Shapes rounded down to whole steps, equal ones merged. */

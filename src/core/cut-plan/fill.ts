@@ -305,7 +305,7 @@ export class Filling {
    */
   cover(stretch: Stretch, backward: boolean, skip: (() => boolean) | null): void {
     const { shop } = this;
-    const can = this.finishable(stretch, backward);
+    const can = finishable(shop, stretch, backward);
     let at = backward ? stretch.to : stretch.from;
     const end = backward ? stretch.from : stretch.to;
     while (at !== end) {
@@ -428,32 +428,40 @@ export class Filling {
     };
   }
 
-  /** Joints of the stretch from which its far end can be reached. */
-  private finishable(stretch: Stretch, backward: boolean): boolean[] {
-    const { arcsFrom, arcsTo } = this.shop;
-    const can = new Array<boolean>(stretch.to - stretch.from + 1).fill(false);
-    if (backward) {
-      can[0] = true;
-      for (let joint = stretch.from + 1; joint <= stretch.to; joint++) {
-        can[joint - stretch.from] = arcsTo[stretch.run]![joint]!.some(
-          (arc) => arc.from >= stretch.from && can[arc.from - stretch.from]!
-        );
-      }
-      return can;
-    }
-    can[stretch.to - stretch.from] = true;
-    for (let joint = stretch.to - 1; joint >= stretch.from; joint--) {
-      can[joint - stretch.from] = arcsFrom[stretch.run]![joint]!.some(
-        (arc) => arc.to <= stretch.to && can[arc.to - stretch.from]!
-      );
-    }
-    return can;
+  /** Takes in a sheet cut elsewhere. */
+  adopt(sheet: Sheet): void {
+    this.sheets.push(sheet);
+    this.seen.push(this.sheets.length - 1);
+    this.own.push(false);
+    this.costs.push(sheet.scrap >= 0 ? 0 : this.shop.costTo(sheet.reach));
   }
 
   /** The sheets that hold anything. */
   result(): Sheet[] {
     return this.sheets.filter((sheet) => sheet.blocks > 0);
   }
+}
+
+/** Joints of the stretch from which its far end (backward: its start) can be reached. */
+export function finishable(shop: Shop, stretch: Stretch, backward: boolean): boolean[] {
+  const { arcsFrom, arcsTo } = shop;
+  const can = new Array<boolean>(stretch.to - stretch.from + 1).fill(false);
+  if (backward) {
+    can[0] = true;
+    for (let joint = stretch.from + 1; joint <= stretch.to; joint++) {
+      can[joint - stretch.from] = arcsTo[stretch.run]![joint]!.some(
+        (arc) => arc.from >= stretch.from && can[arc.from - stretch.from]!
+      );
+    }
+    return can;
+  }
+  can[stretch.to - stretch.from] = true;
+  for (let joint = stretch.to - 1; joint >= stretch.from; joint--) {
+    can[joint - stretch.from] = arcsFrom[stretch.run]![joint]!.some(
+      (arc) => arc.to <= stretch.to && can[arc.to - stretch.from]!
+    );
+  }
+  return can;
 }
 
 /** Place of the last of ascending sizes not above a limit; -1 where all are. */

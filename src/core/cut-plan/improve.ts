@@ -5,7 +5,9 @@
  */
 import type { Block } from "./blocks.js";
 import { Filling, type Shop, type Stretch } from "./fill.js";
-import { type Sheet, listBlocks } from "./sheet.js";
+import type { Master, Share } from "./master.js";
+import { Remaining, cutPattern } from "./round.js";
+import { type Sheet, dropBlocks, listBlocks } from "./sheet.js";
 
 /** A fixed sequence of numbers from 0 to 1 (xorshift, 32 bit). */
 export class Sequence {
@@ -22,6 +24,15 @@ export class Sequence {
     return Math.floor(this.next() * limit);
   }
 }
+
+/** Share of tries in which a pattern of the share solution is cut first. */
+const PATTERN_SHARE = 0.2;
+
+/** Share of a panel's area a pattern cut first must fill. */
+const PATTERN_FILLS = 0.6;
+
+/** Share of tries in which one whole run of rips is taken out and divided anew. */
+const RUN_SHARE = 0.2;
 
 /** Share of a panel's cost that gathering all its waste in one place is worth. */
 const GATHER = 0.4;
@@ -87,6 +98,8 @@ export interface ImproveOptions {
   readonly floor: number;
   /** scraps nobody uses yet */
   readonly scrapFree: readonly boolean[];
+  /** patterns worth trying, and the master they come from */
+  readonly patterns?: { readonly master: Master; readonly shares: readonly Share[] };
 }
 
 function priced(sheet: Sheet): Sheet {
@@ -114,40 +127,106 @@ export function improve(
   const dearest = Math.max(...model.stock.map((item) => item.cost));
   let work = 0;
   let rounds = 0;
+  const shares = (options.patterns?.shares ?? []).filter((share) => share.stock >= 0);
+  const hasRips = sheets.some((sheet) => sheet.rips > 0);
   const skip = (): boolean => sequence.next() < PASS;
   while (work < options.budget && bestCost > options.floor + 1e-9 && sheets.length > 0) {
     rounds++;
     const warmth = WARMTH * dearest * Math.max(0, 1 - work / (0.9 * options.budget)) ** 2 + 1e-4;
-    const picked = pickSheets(shop, sheets, sequence);
+    const share =
+      shares.length > 0 && sequence.next() < PATTERN_SHARE
+        ? shares[sequence.below(shares.length)]!
+        : null;
+    const run =
+      !share && hasRips && sequence.next() < RUN_SHARE ? sequence.below(model.runs.length) : -1;
+    const picked = pickSheets(shop, sheets, sequence, run < 0 && !share ? 5 : 3);
     work += 4000;
+    if (share) {
+      holders(shop, sheets, options.patterns!.master.typesOf(share.tree), sequence, picked);
+      work += 100 * sheets.length;
+    }
     const counts = new Map<number, number>();
     const blocks: Block[] = [];
     let removedCost = 0;
     let removedEnergy = 0;
     const free = [...scrapFree];
+    const takeOut = (sheet: Sheet): void => {
+      removedCost += costOf(sheet);
+      removedEnergy += energyOf(shop, sheet);
+    };
+    const gone = new Set(picked);
     for (const index of picked) {
       const sheet = sheets[index]!;
       listBlocks(sheet.root, blocks);
-      removedCost += costOf(sheet);
-      removedEnergy += energyOf(shop, sheet);
+      takeOut(sheet);
       if (sheet.scrap >= 0) free[sheet.scrap] = true;
     }
-    const stretches = takeApart(blocks, counts);
-    const gone = new Set(picked);
-    const rest = sheets.filter((_, index) => !gone.has(index));
-    const seen: number[] = [];
+    const rest: Sheet[] = [];
+    let addedCost = 0;
+    let addedEnergy = 0;
+    /** places in the rest where a rip came out: there is room now */
+    const opened: number[] = [];
+    sheets.forEach((sheet, index) => {
+      if (gone.has(index)) return;
+      if (run < 0 || sheet.rips === 0) {
+        rest.push(sheet);
+        return;
+      }
+      const before = blocks.length;
+      const left = dropBlocks(sheet, (block) => block.run === run, blocks, model.kerf, shop.least);
+      work += 1000;
+      if (blocks.length === before) {
+        rest.push(sheet);
+        return;
+      }
+      takeOut(sheet);
+      if (left.blocks === 0) {
+        if (sheet.scrap >= 0) free[sheet.scrap] = true;
+        return;
+      }
+      addedCost += costOf(left);
+      addedEnergy += energyOf(shop, left);
+      opened.push(rest.length);
+      rest.push(left);
+    });
+    let stretches = takeApart(blocks, counts);
+    let pattern: Sheet | null = null;
+    if (share) {
+      const all = new Int32Array(model.types.length);
+      for (const [type, count] of counts) all[type] = count;
+      const remaining = new Remaining(shop, all, stretches);
+      const h = model.stock[share.stock]!.length;
+      pattern = cutPattern(
+        shop,
+        options.patterns!.master,
+        share.tree,
+        remaining,
+        { scrap: -1, w: model.width, h },
+        (area) => area >= PATTERN_FILLS * model.width * h
+      );
+      if (pattern) {
+        counts.clear();
+        all.forEach((count, type) => {
+          if (count > 0) counts.set(type, count);
+        });
+        stretches = remaining.stretches();
+      }
+      work += 4000 + 20 * model.types.length;
+    }
+    const seen: number[] = opened;
     if (rest.length > SEEN) {
       for (let k = 0; k < SEEN; k++) seen.push(sequence.below(rest.length));
     }
     const filling = new Filling(shop, rest, free, rest.length > SEEN ? new Set(seen) : undefined);
+    if (pattern) filling.adopt(pattern);
     for (const thing of order(shop, counts, stretches, sequence)) {
       if (thing.stretch) filling.cover(thing.stretch, sequence.next() < 0.5, skip);
       else filling.place(thing.blocks!, skip);
     }
     work += filling.work * 30 + blocks.length * 800;
     const result = filling.result();
-    let newCost = cost - removedCost;
-    let newEnergy = energy - removedEnergy;
+    let newCost = cost - removedCost + addedCost;
+    let newEnergy = energy - removedEnergy + addedEnergy;
     for (let k = 0; k < result.length; k++) {
       const was = k < rest.length ? rest[k]! : null;
       const now = result[k]!;
@@ -175,9 +254,64 @@ export function improve(
   return { sheets: best, cost: bestCost, work, rounds };
 }
 
+/** Adds to the picked sheets one that holds each of the types, the emptier of a few. */
+function holders(
+  shop: Shop,
+  sheets: readonly Sheet[],
+  types: readonly number[],
+  sequence: Sequence,
+  picked: number[]
+): void {
+  const wanted = new Map<number, number>();
+  for (const type of types) wanted.set(type, (wanted.get(type) ?? 0) + 1);
+  const blocks: Block[] = [];
+  const take = (index: number): void => {
+    blocks.length = 0;
+    listBlocks(sheets[index]!.root, blocks);
+    for (const block of blocks) {
+      if (block.run >= 0) continue;
+      for (const type of block.pair ? [block.type, block.pair.upper] : [block.type]) {
+        const left = (wanted.get(type) ?? 0) - 1;
+        if (left > 0) wanted.set(type, left);
+        else wanted.delete(type);
+      }
+    }
+  };
+  for (const index of picked) take(index);
+  // From a random place on, so that of equal sheets another is found each time.
+  const start = sequence.below(sheets.length);
+  for (let pass = 0; pass < 2 && wanted.size > 0; pass++) {
+    for (let k = 0; k < sheets.length && wanted.size > 0; k++) {
+      const index = (start + k) % sheets.length;
+      if (picked.includes(index)) continue;
+      const sheet = sheets[index]!;
+      // First those that waste something, then any.
+      if (pass === 0 && sheet.scrap < 0 && openShare(shop, sheet) < 0.01) continue;
+      blocks.length = 0;
+      listBlocks(sheet.root, blocks);
+      if (
+        !blocks.some(
+          (block) =>
+            block.run < 0 &&
+            (wanted.has(block.type) || (block.pair && wanted.has(block.pair.upper)))
+        )
+      ) {
+        continue;
+      }
+      picked.push(index);
+      take(index);
+    }
+  }
+}
+
 /** One to five sheets, the emptier ones more often; full ones hardly ever. */
-function pickSheets(shop: Shop, sheets: readonly Sheet[], sequence: Sequence): number[] {
-  const count = Math.min(sheets.length, 1 + sequence.below(5));
+function pickSheets(
+  shop: Shop,
+  sheets: readonly Sheet[],
+  sequence: Sequence,
+  most: number
+): number[] {
+  const count = Math.min(sheets.length, 1 + sequence.below(most));
   const picked = new Set<number>();
   for (let tries = 0; picked.size < count && tries < 40; tries++) {
     const index = sequence.below(sheets.length);

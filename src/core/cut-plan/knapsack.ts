@@ -156,7 +156,8 @@ export class Knapsack {
     const restOf = new Int32Array(nx);
     for (let i = 1; i < nx; i++) {
       const column = i * ny;
-      for (let a = 1; a < i; a++) restOf[a] = xAt[xs[i]! - xs[a]!]! * ny;
+      const halfI = xAt[xs[i]! >> 1]!;
+      for (let a = 1; a <= halfI; a++) restOf[a] = xAt[xs[i]! - xs[a]!]! * ny;
       const before = column - ny;
       let levels = 0;
       for (let j = 1; j < ny; j++) {
@@ -165,18 +166,25 @@ export class Knapsack {
         let plumb = best[before + j]!;
         const list = plumbList[j]!;
         const count = plumbCount[j]!;
-        for (let k = 0; k < count; k++) {
+        // Of parts side by side the narrowest may come first: it is no wider than half.
+        let k = 0;
+        for (; k < count; k++) {
           const a = list[k]!;
+          if (a > halfI) break;
           const value = best[a * ny + j]! + best[restOf[a]! + j]!;
           if (value > plumb) plumb = value;
         }
+        work += k;
         let level = best[column + j - 1]!;
-        for (let k = 0; k < levels; k++) {
+        const half = y >> 1;
+        for (k = 0; k < levels; k++) {
           const b = levelList[k]!;
-          const value = best[column + b]! + best[column + yAt[y - ys[b]!]!]!;
+          const first = ys[b]!;
+          if (first > half) break;
+          const value = best[column + b]! + best[column + yAt[y - first]!]!;
           if (value > level) level = value;
         }
-        work += count + levels;
+        work += k;
         let value = item;
         if (plumb > value) value = plumb;
         if (level > value) value = level;

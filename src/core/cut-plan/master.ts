@@ -10,7 +10,7 @@
  * F comes from an exact search over whole numbers, so the proof does not rest on the simplex.
  */
 import { type Block, canNest, nest } from "./blocks.js";
-import { type PieceClass, mergeTypes } from "./classes.js";
+import { type PieceClass, groupShapes, shapesOf } from "./classes.js";
 import { type Detail, Knapsack, type KnapsackItem, type KnapsackTree } from "./knapsack.js";
 import {
   type Model,
@@ -21,7 +21,7 @@ import {
   runLength,
   shortestRip,
 } from "./prepare.js";
-import { type Sheet, listBlocks, stockFor } from "./sheet.js";
+import { type Part, type Sheet, listBlocks, stockFor } from "./sheet.js";
 import { Simplex } from "./simplex.js";
 
 /** The part of a problem to be planned together. */
@@ -40,8 +40,8 @@ export interface BlockSource {
 
 /** What a pattern leaf stands for. */
 export type Leaf =
-  | { readonly kind: "piece"; readonly row: number }
-  | { readonly kind: "pair"; readonly row: number; readonly other: number }
+  | { readonly kind: "piece"; readonly shape: number }
+  | { readonly kind: "pair"; readonly shape: number; readonly other: number }
   | {
       readonly kind: "rip";
       readonly row: number;
@@ -74,8 +74,8 @@ interface RunGroup {
 export interface MasterOptions {
   /** cost of each panel length; Infinity for one not to be used */
   readonly costs: readonly number[];
-  /** most piece classes */
-  readonly mostClasses: number;
+  /** most rows for pieces; more shapes share a price per area in groups */
+  readonly mostGroups: number;
   /** most rows with every rip length on a row of its own; above it rips go by length alone */
   readonly mostRows: number;
 }
@@ -83,17 +83,39 @@ export interface MasterOptions {
 /** Rounded prices are whole multiples of the dearest panel over this. */
 const PRICE_STEPS = 1 << 24;
 
-/** Share of all area that merging nearly equal pieces may lose in a proof. */
-const FREE_LOSS = 0.0002;
-
 /** Scraps of different sizes told apart; more are merged, to the larger size. */
-const MOST_SCRAP_SIZES = 40;
+const MOST_SCRAP_SIZES = 150;
 
 /** Rip lengths told apart for one height where rips go by length alone. */
-const MOST_RIP_LENGTHS = 40;
+const MOST_RIP_LENGTHS = 64;
+
+/** Share of the count of the commonest rip length from which another is common too. */
+const COMMON = 0.15;
 
 /** Larger pieces tried in place of each smaller one. */
 const STAND_INS = 3;
+
+/** More shapes than this, and no stand-ins are looked for. */
+const MOST_STAND_INS = 3000;
+
+/** Most shapes in one fast table. */
+const SHAPES_AT_ONCE = 200;
+
+/** A round of the fast search so dear that the exact one is tried beside it, steps. */
+const DEAR_ROUND = 3e7;
+
+/** A column that saves less than this share of the dearest panel is not worth adding. */
+const LEAST_SAVING = 1e-5;
+
+/** How far prices are drawn towards those of the best bound, where there are many rows. */
+const DRAW = 0.7;
+const MANY_ROWS = 400;
+
+/** Share of a sheet's cost a pattern must be worth at drawn prices to be looked at. */
+const NEARLY = 0.9;
+
+/** Cost, in panels, that keeps a pattern out. */
+const RARE_COST = 4;
 
 /** Patterns taken from one table for one sheet size. */
 const PATTERNS_AT_ONCE = 20;
@@ -102,7 +124,11 @@ const PATTERNS_AT_ONCE = 20;
 const FEW_POINTS = 160;
 
 export class Master {
-  readonly classes: readonly PieceClass[];
+  readonly shapes: readonly PieceClass[];
+  private readonly groups: readonly (readonly number[])[];
+  /** row of each shape, and how many units of that row one piece counts */
+  private readonly rowOf: number[] = [];
+  private readonly unitsOf: number[] = [];
   readonly leaves: Leaf[] = [];
   /** the best bound proven so far */
   bound = 0;
@@ -117,6 +143,9 @@ export class Master {
   private readonly runs: RunGroup[] = [];
   private readonly byLength: boolean;
   private readonly ripRow = new Map<string, number>();
+  /** leaves of rip lengths that only the ends of a few runs have */
+  private readonly rare = new Set<number>();
+  private rareLeftOut = false;
   private readonly demand: Float64Array;
   private readonly lp: Simplex;
   private readonly table: Knapsack;
@@ -126,22 +155,33 @@ export class Master {
   private readonly gridY: number;
   private readonly stock: readonly { index: number; cost: number; height: number }[];
   private readonly dearest: number;
-  private readonly classOf = new Map<number, number>();
+  private readonly shapeOf = new Map<number, number>();
   private readonly smallestSide: Float64Array;
   private extraWork = 0;
+  private turns = 0;
+  /** prices of the best bound, as shares of the dearest panel, that no panel's contents exceed */
+  private proven: Float64Array | null = null;
+  /** how far prices are drawn towards those */
+  private draw = 0;
 
   constructor(
     private readonly model: Model,
     private readonly task: Task,
     private readonly options: MasterOptions
   ) {
-    let area = 0;
-    for (const type of model.types) area += type.area * task.counts[type.index]!;
-    this.classes = mergeTypes(model, task.counts, options.mostClasses, 0 * area * FREE_LOSS);
-    this.extraWork += 20 * model.types.length ** 2;
-    this.classes.forEach((one, row) => one.members.forEach((m) => this.classOf.set(m, row)));
+    this.shapes = shapesOf(model, task.counts);
+    this.shapes.forEach((one, k) => one.members.forEach((m) => this.shapeOf.set(m, k)));
+    this.groups = groupShapes(model, this.shapes, options.mostGroups);
+    if (this.groups.length < this.shapes.length) this.extraWork += 40 * this.shapes.length ** 2;
+    this.groups.forEach((members, row) => {
+      const largest = Math.max(...members.map((k) => this.shapes[k]!.area));
+      for (const k of members) {
+        this.rowOf[k] = row;
+        this.unitsOf[k] = members.length === 1 ? 1 : this.shapes[k]!.area / largest;
+      }
+    });
     this.scraps = groupScrap(task.scrap);
-    const pieceRows = this.classes.length;
+    const pieceRows = this.groups.length;
     const lengths = ripLengths(model, task.runs);
     this.byLength =
       pieceRows + this.scraps.length + lengths.size + task.runs.length > options.mostRows;
@@ -160,11 +200,13 @@ export class Master {
       this.leaves.push(leaf);
       this.brings.push({ rows, factors });
     };
-    this.classes.forEach((one, r) => {
+    this.shapes.forEach((one, k) => {
       const h = Math.max(one.left, one.right);
-      addItem(one.w, h, false, { kind: "piece", row: r }, [r], [1]);
+      const rows = [this.rowOf[k]!];
+      const factors = [this.unitsOf[k]!];
+      addItem(one.w, h, one.rake, { kind: "piece", shape: k }, rows, factors);
       if (model.canTurn && !one.rake && one.w !== h) {
-        addItem(h, one.w, false, { kind: "piece", row: r }, [r], [1]);
+        addItem(h, one.w, false, { kind: "piece", shape: k }, rows, factors);
       }
     });
     this.addPairs(addItem);
@@ -176,7 +218,7 @@ export class Master {
     row += this.runs.length;
     this.rowCount = row;
 
-    // One grid for all sizes; nested pairs do not fall on it and are rounded to it.
+    // One grid for all sizes; heights of rake pieces do not fall on it and are rounded to it.
     let gridX = 0;
     let gridY = 0;
     for (const box of boxes) {
@@ -219,6 +261,7 @@ export class Master {
     });
     this.lp = this.startMaster();
     this.addStandIns();
+    this.addUniform();
   }
 
   private readonly few: Knapsack;
@@ -238,30 +281,35 @@ export class Master {
       factors: number[]
     ) => void
   ): void {
-    const { model, task, classes } = this;
+    const { model, task, shapes } = this;
     const room = Math.max(model.longest, ...task.scrap.map((item) => item.h));
     const mayNest = (a: PieceClass, b: PieceClass): boolean =>
       a.right > a.left === b.right > b.left &&
       (canNest(a, b) ||
-        // Classes are blunted copies of their members: what members may do, they may.
-        a.members.some((m) => b.members.some((n) => canNest(model.types[m]!, model.types[n]!))));
-    const rakes = classes.map((one, row) => ({ one, row })).filter(({ one }) => one.rake);
-    rakes.forEach(({ one, row }, k) => {
-      for (const { one: other, row: otherRow } of rakes.slice(k)) {
-        if (row === otherRow && one.count < 2) continue;
+        // Merged shapes are blunted copies of their members: what members may do, they may.
+        (a.members.length + b.members.length > 2 &&
+          a.members.some((m) => b.members.some((n) => canNest(model.types[m]!, model.types[n]!)))));
+    const rakes = shapes.map((one, k) => ({ one, k })).filter(({ one }) => one.rake);
+    rakes.forEach(({ one, k }, at) => {
+      for (const { one: other, k: otherK } of rakes.slice(at)) {
+        if (k === otherK && one.count < 2) continue;
         if (!mayNest(one, other)) continue;
         const box = nest(one, other, model.kerf);
         if (box.h > room) continue;
-        const leaf: Leaf = { kind: "pair", row, other: otherRow };
-        if (row === otherRow) addItem(box.w, box.h, true, leaf, [row], [2]);
-        else addItem(box.w, box.h, true, leaf, [row, otherRow], [1, 1]);
+        const leaf: Leaf = { kind: "pair", shape: k, other: otherK };
+        const row = this.rowOf[k]!;
+        const otherRow = this.rowOf[otherK]!;
+        const units = this.unitsOf[k]!;
+        const otherUnits = this.unitsOf[otherK]!;
+        if (row === otherRow) addItem(box.w, box.h, true, leaf, [row], [units + otherUnits]);
+        else addItem(box.w, box.h, true, leaf, [row, otherRow], [units, otherUnits]);
       }
     });
   }
 
   /** Adds rip items and rows; returns the demand of piece and rip rows. */
   private addRips(
-    lengths: ReadonlyMap<string, { height: number; length: number }>,
+    lengths: ReadonlyMap<string, RipLength>,
     firstRow: number,
     addItem: (
       w: number,
@@ -273,7 +321,9 @@ export class Master {
     ) => void
   ): Float64Array {
     const { model, task } = this;
-    const demand = this.classes.map((one) => one.count);
+    const demand = this.groups.map((members) =>
+      members.reduce((sum, k) => sum + this.shapes[k]!.count * this.unitsOf[k]!, 0)
+    );
     let row = firstRow;
     if (this.byLength) {
       const heights = [...new Set(task.runs.map((run) => run.height))];
@@ -281,12 +331,11 @@ export class Master {
         const total = task.runs
           .filter((run) => run.height === height)
           .reduce((sum, run) => sum + runLength(run), 0);
-        const own = [...lengths.values()]
-          .filter((one) => one.height === height)
-          .map((one) => one.length);
+        const own = [...lengths.values()].filter((one) => one.height === height);
         // A cluster of lengths is cut as its shortest and counts as its longest.
-        for (const { least, most } of clusters(own, MOST_RIP_LENGTHS)) {
+        for (const { least, most, common } of clusters(own, MOST_RIP_LENGTHS)) {
           for (const way of ripWays(height, least, model)) {
+            if (!common) this.rare.add(this.leaves.length);
             addItem(
               way.w,
               way.h,
@@ -337,6 +386,24 @@ export class Master {
       // One of anything fits the dearest panel, so this column is real, if wasteful.
       start[r] = this.dearest;
     }
+    const alone: Share[] = [];
+    this.leaves.forEach((leaf, k) => {
+      const row =
+        leaf.kind === "rip" ? leaf.row : leaf.kind === "piece" ? this.rowOf[leaf.shape]! : -1;
+      if (row < 0 || alone[row] || this.brings[k]!.factors[0]! < 1) return;
+      const { h } = this.fewItems[k]!;
+      const panel = this.stock
+        .filter(({ height }) => height >= h)
+        .reduce<{ index: number; cost: number } | null>(
+          (least, one) => (least && least.cost <= one.cost ? least : one),
+          null
+        );
+      if (!panel) return;
+      start[row] = panel.cost;
+      alone[row] = { level: 0, stock: panel.index, scrap: null, tree: leafOf(k) };
+    });
+    // The unit columns of the rows come first in the simplex.
+    alone.forEach((share, row) => this.shares.set(row, share));
     this.scraps.forEach((group, k) => (right[this.scrapRow + k] = group.count));
     this.runs.forEach((group, k) => {
       right[this.runRow + k] = group.count;
@@ -359,12 +426,12 @@ export class Master {
       rake: boolean;
       factor: number;
     }
-    const boxes: Box[] = this.classes.map((one, row) => ({
-      row,
+    const boxes: Box[] = this.shapes.map((one, k) => ({
+      row: this.rowOf[k]!,
       w: one.w,
       h: Math.max(one.left, one.right),
       rake: one.rake,
-      factor: 1,
+      factor: this.unitsOf[k]!,
     }));
     this.leaves.forEach((leaf, k) => {
       if (leaf.kind !== "rip") return;
@@ -377,6 +444,7 @@ export class Master {
       });
     });
     this.extraWork += boxes.length ** 2;
+    if (boxes.length > MOST_STAND_INS) return;
     for (const small of boxes) {
       const larger = boxes.filter(
         (big) =>
@@ -386,7 +454,9 @@ export class Master {
           !(model.canTurn && small.rake) &&
           small.w <= big.w &&
           small.h <= big.h &&
-          (small.w < big.w || small.h < big.h || small.row < big.row)
+          (small.w < big.w ||
+            small.h < big.h ||
+            (small.row !== big.row ? small.row < big.row : false))
       );
       larger.sort((a, b) => a.w * a.h - b.w * b.h || a.row - b.row);
       const kept: Box[] = [];
@@ -412,8 +482,8 @@ export class Master {
       const brings = new Map<number, number>();
       for (const block of blocks) {
         if (block.run < 0) {
-          bump(brings, this.classOf.get(block.type)!, 1);
-          if (block.pair) bump(brings, this.classOf.get(block.pair.upper)!, 1);
+          this.bumpPiece(brings, block.type);
+          if (block.pair) this.bumpPiece(brings, block.pair.upper);
           continue;
         }
         const run = this.model.runs[block.run]!;
@@ -427,15 +497,21 @@ export class Master {
           bump(covers.get(block.run)!, row, -1);
         }
       }
+      const tree = this.treeOf(sheet.root);
+      let column: number;
+      let share: Omit<Share, "level">;
       if (sheet.scrap >= 0) {
-        const item = this.model.scrap[sheet.scrap]!;
-        const group = this.scraps.findIndex((one) => one.w >= item.w && one.h >= item.h);
+        const group = this.scrapGroupOf(this.model.scrap[sheet.scrap]!);
         bump(brings, this.scrapRow + group, 1);
-        this.addColumn(0, brings);
+        column = this.addColumn(0, brings);
+        share = { stock: -1, scrap: this.scraps[group]!, tree: tree! };
       } else {
-        const cost = this.options.costs[stockFor(this.model, sheet.reach)]!;
-        this.addColumn(Number.isFinite(cost) ? cost : this.dearest, brings);
+        const stock = stockFor(this.model, sheet.reach);
+        const cost = this.options.costs[stock]!;
+        column = this.addColumn(Number.isFinite(cost) ? cost : this.dearest, brings);
+        share = { stock, scrap: null, tree: tree! };
       }
+      if (column >= 0 && tree) this.shares.set(column, share);
     }
     this.runs.forEach((group, k) => {
       const cover = covers.get(group.run.index);
@@ -445,7 +521,77 @@ export class Master {
     });
   }
 
-  private addColumn(cost: number, brings: ReadonlyMap<number, number>): number {
+  /** The pattern of a sheet's part; null for an empty one. */
+  private treeOf(part: Part | null): KnapsackTree | null {
+    if (!part) return null;
+    if (part.block) return leafOf(this.leafOfBlock(part.block));
+    const first = this.treeOf(part.first);
+    const second = this.treeOf(part.second);
+    if (!first || !second) return first ?? second;
+    return { item: -1, cut: part.cut, first, second };
+  }
+
+  private leafOfBlock(block: Block): number {
+    if (block.run >= 0) {
+      const { height, joints } = this.model.runs[block.run]!;
+      const length = joints[block.to]! - joints[block.from]!;
+      // By length several share a leaf: the longest that is no longer.
+      let found = -1;
+      let most = -1;
+      this.leaves.forEach((leaf, k) => {
+        if (leaf.kind !== "rip" || leaf.height !== height || leaf.length > length) return;
+        if (leaf.length <= most) return;
+        most = leaf.length;
+        found = k;
+      });
+      return found;
+    }
+    const shape = this.shapeOf.get(block.type)!;
+    if (!block.pair) {
+      return this.leaves.findIndex((leaf) => leaf.kind === "piece" && leaf.shape === shape);
+    }
+    const upper = this.shapeOf.get(block.pair.upper)!;
+    return this.leaves.findIndex(
+      (leaf) =>
+        leaf.kind === "pair" &&
+        ((leaf.shape === shape && leaf.other === upper) ||
+          (leaf.shape === upper && leaf.other === shape))
+    );
+  }
+
+  /** Adds panels full of one thing: prices then never promise more than these. */
+  private addUniform(): void {
+    const { model } = this;
+    const width = Math.floor((model.width + model.kerf) / this.gridX);
+    this.items.forEach((item, k) => {
+      const { h } = this.fewItems[k]!;
+      const across = Math.floor(width / item.w);
+      for (const { index, cost, height } of this.stock) {
+        const times = across * Math.floor(height / h);
+        if (times < 1) continue;
+        const brings = new Map<number, number>();
+        const { rows, factors } = this.brings[k]!;
+        rows.forEach((row, n) => bump(brings, row, times * factors[n]!));
+        const column = this.addColumn(cost, brings);
+        if (column < 0) continue;
+        const tree = inRow(across, inRow(Math.floor(height / h), leafOf(k), "level"), "plumb");
+        this.shares.set(column, { stock: index, scrap: null, tree });
+      }
+    });
+  }
+
+  private bumpPiece(brings: Map<number, number>, type: number): void {
+    const shape = this.shapeOf.get(type)!;
+    bump(brings, this.rowOf[shape]!, this.unitsOf[shape]!);
+  }
+
+  /** Adds a column unless it is known or, where `useful` is asked for, saves nothing at present. */
+  private addColumn(cost: number, brings: ReadonlyMap<number, number>, useful = false): number {
+    if (useful) {
+      let saves = -cost;
+      for (const [row, factor] of brings) saves += factor * this.lp.duals[row]!;
+      if (saves <= LEAST_SAVING * this.dearest) return -1;
+    }
     const rows = [...brings.keys()].sort((a, b) => a - b);
     const coefficients = rows.map((row) => brings.get(row)!);
     const key = `${cost}:${rows.join(",")}:${coefficients.join(",")}`;
@@ -462,26 +608,39 @@ export class Master {
     let fast = true;
     let since = 0;
     let mark = Infinity;
+    let roundWork = 0;
+    let fullWork = Infinity;
     for (;;) {
-      const left = budget - this.work;
+      const before = this.work;
+      const left = budget - before;
       const optimal = this.lp.solve(left > 0 ? 1500 : 50);
       const value = this.lp.objective;
       if (left <= 0) break;
       if (fast) {
         const added = this.price(this.few, { kind: "few", most: FEW_POINTS });
+        roundWork = this.work - before;
         // Little gained in many rounds: the exact search finds what is really missing.
         since++;
         if (value < mark * (1 - 2e-4)) {
           mark = value;
           since = 0;
         }
-        if ((added === 0 && optimal) || since > 8) {
-          fast = false;
-        }
+        if ((added === 0 && optimal) || since > 8) fast = false;
+        // Where the exact search costs no more than a round of the rest it may as well be done now.
+        if (roundWork > Math.min(fullWork, DEAR_ROUND)) fast = false;
         continue;
       }
+      const start = this.work;
       const added = this.prove(mostStates);
-      if (added === 0 || enough(this.bound, value)) return;
+      fullWork = this.work - start;
+      if (enough(this.bound, value)) return;
+      if (added === 0 && optimal) {
+        if (this.draw === 0) return;
+        // Nothing missing at the drawn prices: those of the share solution have the last word.
+        this.draw = 0;
+        continue;
+      }
+      this.draw = this.rowCount > MANY_ROWS ? DRAW : 0;
       fast = true;
       since = 0;
       mark = value;
@@ -491,14 +650,10 @@ export class Master {
 
   /** Generates patterns by the fast search only, for their shares and not for a bound. */
   share(budget: number): void {
-    let since = 0;
-    let mark = Infinity;
-    while (since <= 8) {
-      const left = budget - this.work;
-      const optimal = this.lp.solve(left > 0 ? 1500 : 50);
-      if (left <= 0) return;
+    for (let since = 0, mark = Infinity; since <= 8; since++) {
+      const optimal = this.lp.solve(1500);
       const value = this.lp.objective;
-      since++;
+      if (this.work > budget) return;
       if (value < mark * (1 - 2e-4)) {
         mark = value;
         since = 0;
@@ -507,10 +662,65 @@ export class Master {
     }
   }
 
+  /** True where rips count by their length alone, so that what is left of a run still counts. */
+  get ripsByLength(): boolean {
+    return this.byLength || this.task.runs.length === 0;
+  }
+
+  /**
+   * Sets what is still to be cut, where rips count by length, and finds shares for it with a few
+   * rounds of the fast search. Bounds proven so far stay those of the whole task.
+   */
+  shareRest(
+    counts: ArrayLike<number>,
+    ripLengthOf: ReadonlyMap<number, number>,
+    scrap: readonly ScrapItem[],
+    rounds: number
+  ): void {
+    const right = new Float64Array(this.rowCount);
+    this.shapes.forEach((shape, k) => {
+      for (const member of shape.members) {
+        right[this.rowOf[k]!]! += counts[member]! * this.unitsOf[k]!;
+      }
+    });
+    for (const [height, length] of ripLengthOf) {
+      right[this.ripRow.get(String(height))!]! += length / this.model.longest;
+    }
+    for (const item of scrap) right[this.scrapRow + this.scrapGroupOf(item)]!++;
+    if (!this.rareLeftOut) this.leaveOutRare();
+    this.lp.reset(right);
+    this.draw = 0;
+    for (let round = 0; round < rounds; round++) {
+      const optimal = this.lp.solve(1500);
+      const last = round === rounds - 1;
+      if (last || (this.price(this.few, { kind: "few", most: FEW_POINTS }) === 0 && optimal))
+        return;
+    }
+  }
+
+  /**
+   * Leaves out patterns with rip lengths that few runs have: counted by length alone they could be
+   * cut again and again, which real runs do not allow.
+   */
+  private leaveOutRare(): void {
+    this.rareLeftOut = true;
+    const holdsRare = (tree: KnapsackTree | null): boolean =>
+      tree !== null &&
+      (this.rare.has(tree.item) || holdsRare(tree.first) || holdsRare(tree.second));
+    for (const [column, share] of this.shares) {
+      if (holdsRare(share.tree)) this.lp.setCost(column, RARE_COST * this.dearest);
+    }
+  }
+
+  private scrapGroupOf(item: ScrapItem): number {
+    return this.scraps.findIndex((one) => one.w >= item.w && one.h >= item.h);
+  }
+
   /** Price of one piece of a type in the share solution, in cost. */
   pieceWorth(type: number): number {
-    const row = this.classOf.get(type);
-    return row === undefined ? 0 : Math.max(0, this.lp.duals[row]!);
+    const shape = this.shapeOf.get(type);
+    if (shape === undefined) return 0;
+    return Math.max(0, this.lp.duals[this.rowOf[shape]!]!) * this.unitsOf[shape]!;
   }
 
   /** Price of one rip in the share solution, in cost. */
@@ -524,11 +734,19 @@ export class Master {
     return row === undefined ? 0 : Math.max(0, this.lp.duals[row]!);
   }
 
+  /**
+   * Prices of the share solution, drawn towards those of the best bound so far: by themselves they
+   * jump about from one round to the next, and patterns and bounds are the better between the two.
+   */
   private prices(): Float64Array {
     const prices = new Float64Array(this.demand.length);
+    const draw = this.proven ? this.draw : 0;
     for (let r = 0; r < prices.length; r++) {
       const price = Math.min(this.dearest, Math.max(0, this.lp.duals[r]!));
-      prices[r] = Math.round((price / this.dearest) * PRICE_STEPS);
+      prices[r] = Math.round(
+        ((1 - draw) * (price / this.dearest) + (draw > 0 ? draw * this.proven![r]! : 0)) *
+          PRICE_STEPS
+      );
     }
     return prices;
   }
@@ -539,7 +757,7 @@ export class Master {
     this.brings.forEach(({ rows, factors }, k) => {
       let value = 0;
       rows.forEach((row, n) => (value += prices[row]! * factors[n]!));
-      values[k] = Math.ceil(value - 1e-7);
+      values[k] = this.rareLeftOut && this.rare.has(k) ? 0 : Math.ceil(value - 1e-7);
     });
     return values;
   }
@@ -547,7 +765,19 @@ export class Master {
   /** Fills a table at the present prices and adds the patterns and covers that are missing. */
   private price(table: Knapsack, detail: Detail): number {
     const prices = this.prices();
-    table.solve(this.values(prices), detail, Infinity);
+    const values = this.values(prices);
+    const parts = Math.ceil(this.shapes.length / SHAPES_AT_ONCE);
+    if (parts > 1) {
+      // Too many shapes for a fast table: a part of them in turn, mixed anew each time round.
+      const turn = this.turns++;
+      const mixed = (k: number): boolean =>
+        ((Math.imul(k + 1, 2654435761 + 2 * Math.floor(turn / parts)) >>> 16) + turn) % parts === 0;
+      this.leaves.forEach((leaf, n) => {
+        if (leaf.kind === "rip") return;
+        if (!mixed(leaf.shape) || (leaf.kind === "pair" && !mixed(leaf.other))) values[n] = 0;
+      });
+    }
+    table.solve(values, detail, Infinity);
     return this.addMissing(table) + this.addCovers(prices);
   }
 
@@ -566,22 +796,23 @@ export class Master {
         const brings = new Map<number, number>();
         this.count(tree, brings);
         if (scrapRow >= 0) brings.set(scrapRow, 1);
-        const column = this.addColumn(cost, brings);
+        const column = this.addColumn(cost, brings, true);
         if (column < 0) continue;
         this.shares.set(column, { ...share, tree });
         added++;
       }
     };
-    const margin = 1e-5 * this.dearest;
+    // Where prices are drawn, patterns that fall short at these prices may still save at the LP's.
+    const least = this.draw > 0 && this.proven ? NEARLY : 1;
     for (const item of this.stock) {
-      const above = (item.cost + margin) * scale;
+      const above = item.cost * least * scale;
       add(table.trees(width, item.height, above, PATTERNS_AT_ONCE), item.cost, -1, {
         stock: item.index,
         scrap: null,
       });
     }
     this.scraps.forEach((group, k) => {
-      const above = (margin - lp.duals[this.scrapRow + k]!) * scale;
+      const above = -lp.duals[this.scrapRow + k]! * least * scale;
       const { w, h } = this.effective(group);
       add(table.trees(w, h, above, 1), 0, this.scrapRow + k, { stock: -1, scrap: group });
     });
@@ -610,14 +841,11 @@ export class Master {
   /** Cheapest cover of each run at these prices; adds those the master misses. */
   private addCovers(prices: Float64Array): number {
     let added = 0;
-    const scale = PRICE_STEPS / this.dearest;
     this.runs.forEach((group, k) => {
-      const { cost, rows } = cheapestCover(group, prices);
-      if (cost / scale < this.lp.duals[this.runRow + k]! - 1e-5 * this.dearest) {
-        const brings = new Map<number, number>([[this.runRow + k, 1]]);
-        for (const row of rows) bump(brings, row, -1);
-        if (this.addColumn(0, brings) >= 0) added++;
-      }
+      const { rows } = cheapestCover(group, prices);
+      const brings = new Map<number, number>([[this.runRow + k, 1]]);
+      for (const row of rows) bump(brings, row, -1);
+      if (this.addColumn(0, brings, true) >= 0) added++;
     });
     return added;
   }
@@ -647,7 +875,13 @@ export class Master {
       ratio = Math.max(ratio, table.value(width, item.height) / item.cost);
     }
     // The last digits belong to the divisions, not to the proof.
-    if (ratio > 0) this.bound = Math.max(this.bound, (total / ratio) * (1 - 1e-12));
+    const bound = ratio > 0 ? (total / ratio) * (1 - 1e-12) : 0;
+    if (ratio > 0 && (bound > this.bound || !this.proven)) {
+      this.bound = Math.max(bound, this.bound);
+      // Scaled so that no panel's contents are worth more than it costs.
+      const scale = 1 / (ratio * this.dearest);
+      this.proven = prices.map((price) => price * scale);
+    }
     return step === 1 ? this.addMissing(table) + this.addCovers(prices) : 0;
   }
 
@@ -660,10 +894,21 @@ export class Master {
       .sort((a, b) => b.level - a.level);
   }
 
+  /** A piece type for every piece in a pattern. */
+  typesOf(tree: KnapsackTree | null): number[] {
+    if (!tree) return [];
+    if (tree.item < 0) return [...this.typesOf(tree.first), ...this.typesOf(tree.second)];
+    const leaf = this.leaves[tree.item]!;
+    if (leaf.kind === "rip") return [];
+    const types = [this.shapes[leaf.shape]!.members[0]!];
+    if (leaf.kind === "pair") types.push(this.shapes[leaf.other]!.members[0]!);
+    return types;
+  }
+
   /** Room a piece or pair leaf takes. */
-  boxOf(leaf: Leaf): { w: number; h: number } {
+  boxOf(leaf: number): { w: number; h: number } {
     const { kerf } = this.model;
-    const item = this.items[this.leaves.indexOf(leaf)]!;
+    const item = this.items[leaf]!;
     return { w: item.w * this.gridX - kerf, h: item.h * this.gridY - kerf };
   }
 
@@ -672,14 +917,14 @@ export class Master {
     const { model } = this;
     const blocks: Block[] = [];
     if (leaf.kind === "piece") {
-      for (const member of this.classes[leaf.row]!.members) {
+      for (const member of this.shapes[leaf.shape]!.members) {
         if (counts[member]! < 1) continue;
         blocks.push(...shop.blocks[member]!);
       }
     } else if (leaf.kind === "pair") {
-      for (const a of this.classes[leaf.row]!.members) {
+      for (const a of this.shapes[leaf.shape]!.members) {
         if (counts[a]! < 1) continue;
-        for (const b of this.classes[leaf.other]!.members) {
+        for (const b of this.shapes[leaf.other]!.members) {
           if (counts[b]! < (a === b ? 2 : 1)) continue;
           const p = model.types[a]!;
           const q = model.types[b]!;
@@ -691,12 +936,25 @@ export class Master {
   }
 }
 
+function leafOf(item: number): KnapsackTree {
+  return { item, cut: "none", first: null, second: null };
+}
+
+/** So many of one pattern in a row. */
+function inRow(times: number, of: KnapsackTree, cut: "plumb" | "level"): KnapsackTree {
+  let tree = of;
+  for (let k = 1; k < times; k++) tree = { item: -1, cut, first: of, second: tree };
+  return tree;
+}
+
 function bump(map: Map<number, number>, key: number, by: number): void {
   map.set(key, (map.get(key) ?? 0) + by);
 }
 
-function divisor(a: number, b: number): number {
-  return b === 0 ? a : divisor(b, a % b);
+function divisor(one: number, other: number): number {
+  let [a, b] = [one, other];
+  while (b !== 0) [a, b] = [b, a % b];
+  return a;
 }
 
 function groupScrap(scrap: readonly ScrapItem[]): ScrapGroup[] {
@@ -707,11 +965,9 @@ function groupScrap(scrap: readonly ScrapItem[]): ScrapGroup[] {
     if (known) known.count++;
     else byKey.set(key, { w: item.w, h: item.h, count: 1 });
   }
-  const groups = [...byKey.values()];
-  // Many sizes: the pair that gains least area by being taken as equally large is merged.
-  let step = 64;
-  let merged = groups;
-  while (merged.length > MOST_SCRAP_SIZES && step < 1 << 24) {
+  let groups = [...byKey.values()];
+  // Very many sizes are first rounded up, so that comparing all pairs stays quick.
+  for (let step = 64; groups.length > 8 * MOST_SCRAP_SIZES && step < 1 << 24; step *= 2) {
     const rounded = new Map<string, { w: number; h: number; count: number }>();
     for (const one of groups) {
       const w = Math.ceil(one.w / step) * step;
@@ -720,10 +976,30 @@ function groupScrap(scrap: readonly ScrapItem[]): ScrapGroup[] {
       if (known) known.count += one.count;
       else rounded.set(`${w}/${h}`, { w, h, count: one.count });
     }
-    merged = [...rounded.values()];
-    step *= 2;
+    groups = [...rounded.values()];
   }
-  return merged;
+  // Then the two sizes that gain least area by being taken as equally large are merged.
+  while (groups.length > MOST_SCRAP_SIZES) {
+    let best = Infinity;
+    let at = [0, 1];
+    for (let i = 0; i < groups.length; i++) {
+      for (let j = i + 1; j < groups.length; j++) {
+        const a = groups[i]!;
+        const b = groups[j]!;
+        const area = Math.max(a.w, b.w) * Math.max(a.h, b.h);
+        const gain = a.count * (area - a.w * a.h) + b.count * (area - b.w * b.h);
+        if (gain < best) {
+          best = gain;
+          at = [i, j];
+        }
+      }
+    }
+    const [a, b] = [groups[at[0]!]!, groups[at[1]!]!];
+    const merged = { w: Math.max(a.w, b.w), h: Math.max(a.h, b.h), count: a.count + b.count };
+    groups = groups.filter((one) => one !== a && one !== b);
+    groups.push(merged);
+  }
+  return groups;
 }
 
 /** A rip by the joints it lies between. */
@@ -771,33 +1047,53 @@ export function runArcs(model: Model, run: RunItem): Arc[] {
   return arcs;
 }
 
-function ripLengths(
-  model: Model,
-  runs: readonly RunItem[]
-): Map<string, { height: number; length: number }> {
-  const found = new Map<string, { height: number; length: number }>();
+function ripLengths(model: Model, runs: readonly RunItem[]): Map<string, RipLength> {
+  const found = new Map<string, RipLength>();
   for (const run of runs) {
     for (const { from, to } of runArcs(model, run)) {
       const length = run.joints[to]! - run.joints[from]!;
-      found.set(`${run.height}/${length}`, { height: run.height, length });
+      const key = `${run.height}/${length}`;
+      const count = (found.get(key)?.count ?? 0) + 1;
+      found.set(key, { height: run.height, length, count });
     }
   }
   return found;
 }
 
-/** Sorted sizes gathered into at most so many clusters, closing the smallest gaps first. */
-function clusters(sizes: readonly number[], most: number): { least: number; most: number }[] {
-  const sorted = [...new Set(sizes)].sort((a, b) => a - b);
+/** A length rips of one height may have, and between how many pairs of joints. */
+interface RipLength {
+  readonly height: number;
+  readonly length: number;
+  readonly count: number;
+}
+
+/**
+ * Lengths gathered into at most so many clusters, closing the smallest gaps first. The commonest
+ * lengths (whole stud spaces) start a cluster each, so that they are not taken for shorter ones.
+ */
+function clusters(
+  lengths: readonly RipLength[],
+  most: number
+): { least: number; most: number; common: boolean }[] {
+  const sorted = [...lengths].sort((a, b) => a.length - b.length);
+  const heads = new Set(
+    [...lengths]
+      .sort((a, b) => b.count - a.count || a.length - b.length)
+      .slice(0, Math.floor(most / 4))
+      .map(({ length }) => length)
+  );
   const gaps = sorted
-    .slice(1)
-    .map((size, k) => size - sorted[k]!)
+    .map(({ length }, k) =>
+      k === 0 || heads.has(length) ? Infinity : length - sorted[k - 1]!.length
+    )
     .sort((a, b) => a - b);
   const close = sorted.length > most ? gaps[sorted.length - most - 1]! : -1;
-  const found: { least: number; most: number }[] = [];
-  for (const size of sorted) {
+  const found: { least: number; most: number; common: boolean }[] = [];
+  const often = COMMON * Math.max(...lengths.map(({ count }) => count));
+  for (const { length, count } of sorted) {
     const last = found[found.length - 1];
-    if (last && size - last.most <= close) last.most = size;
-    else found.push({ least: size, most: size });
+    if (last && !heads.has(length) && length - last.most <= close) last.most = length;
+    else found.push({ least: length, most: length, common: count >= often });
   }
   return found;
 }

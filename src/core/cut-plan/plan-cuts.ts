@@ -3,11 +3,11 @@
  */
 import { type Bound, areaBound, costStep, dualFeasibleBound, roundUp } from "./bounds.js";
 import { Filling, Shop, fillRest } from "./fill.js";
-import { Sequence, improve } from "./improve.js";
+import { type ImproveOptions, Sequence, improve } from "./improve.js";
 import { Master, type Task } from "./master.js";
 import { type Model, prepare, runLength } from "./prepare.js";
 import type { CutPlan, CutProblem } from "./problem.js";
-import { Rounding } from "./round.js";
+import { roundShares } from "./round.js";
 import { type Sheet, sheetCost } from "./sheet.js";
 import { planCost, writePlan } from "./write-plan.js";
 
@@ -17,19 +17,29 @@ export type CutEffort = "quick" | "normal";
 /** Start of the fixed sequence of tries; any odd number would do. */
 const SEED = 0x2545f491;
 
-/** Steps of work allowed: rising with the square of the pieces, then with the pieces, then flat. */
-const STEPS_PER_PAIR = 2.5e4;
-const STEPS_PER_PIECE = 1.6e6;
-const MOST_STEPS = 4e9;
+/**
+ * Steps of work allowed (a step takes one to two billionths of a second): with the square of the
+ * pieces up to one amount, which a small house needs, and past it more slowly, up to a limit.
+ */
+const STEPS_PER_PAIR = 3e4;
+const STEPS_SMALL_HOUSE = 2e8;
+const STEPS_PER_PAIR_LARGE = 1.1e4;
+const MOST_STEPS = 1.2e10;
 
 /** Share of the work of a normal plan that a quick one may do. */
 const QUICK = 0.15;
+
+/** Shares of the work: for the proof, for whole panels, for improving, for the fewest panels. */
+const PROVE = 0.4;
+const ROUND = 0.15;
+const IMPROVE = 0.35;
+const FEWEST = 0.1;
 
 /** Length of rip counted as one piece, units: 8 ft. */
 const RIP_PER_PIECE = 98_304;
 
 /** Rectangles in an exact pattern table; 8 bytes each. */
-const MOST_STATES = 1_000_000;
+const MOST_STATES = 1_600_000;
 
 /** Sheets improved together; more are taken in turns. */
 const GROUP = 80;
@@ -64,14 +74,10 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
   let lowest = firstBound(model, costs, step);
   const closed = (): boolean => planCost(model, sheets) <= lowest.value + 1e-9;
   if (!closed()) {
-    // A first round of tries by area gives the patterns prices start from.
-    sheets = improveAll(shop, sheets, sequence, 0.1 * budget, lowest.value);
-  }
-  if (!closed()) {
     const master = new Master(model, task, { costs, ...ROWS });
     master.addSheets(sheets);
     master.run(
-      0.45 * budget,
+      PROVE * budget,
       MOST_STATES,
       (bound, value) =>
         roundUp(bound, step) >= roundUp(value, step) - 1e-9 || value - bound < 5e-4 * value
@@ -81,14 +87,21 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
       (type) => master.pieceWorth(type),
       (height, length) => master.ripWorth(height, length)
     );
-    const rounding = new Rounding(shop, task);
-    rounding.wholes(master);
-    rounding.parts(master, Infinity);
-    const rounded = rounding.finish();
+    const patterns = { master, shares: master.solution() };
+    let rounder = master;
+    if (!master.ripsByLength) {
+      rounder = new Master(model, task, { costs, ...ROWS, mostRows: 0 });
+      rounder.addSheets(sheets);
+      rounder.share(0.25 * ROUND * budget);
+    }
+    const rounded = roundShares(shop, task, rounder, ROUND * budget);
     if (planCost(model, rounded) < planCost(model, sheets)) sheets = rounded;
-    if (!closed()) sheets = improveAll(shop, sheets, sequence, 0.4 * budget, lowest.value);
+    if (!closed()) {
+      const limits = { budget: IMPROVE * budget, floor: lowest.value, patterns };
+      sheets = improveAll(shop, sheets, sequence, limits);
+    }
   }
-  const fewest = fewestPanels(model, task, sheets, 0.15 * budget);
+  const fewest = fewestPanels(model, task, sheets, FEWEST * budget);
   return writePlan(model, sheets, {
     lowestCost: lowest.value,
     fewestPanels: fewest,
@@ -97,13 +110,18 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
 }
 
 /** Rows allowed in a master; more pieces are merged into classes. */
-const ROWS = { mostClasses: 200, mostRows: 220 };
+const ROWS = { mostGroups: 500, mostRows: 220 };
 
 function budgetOf(model: Model): number {
   let pieces = 0;
   for (const type of model.types) pieces += type.ids.length;
   for (const run of model.runs) pieces += Math.ceil(runLength(run) / RIP_PER_PIECE);
-  return Math.min(STEPS_PER_PAIR * pieces * pieces, STEPS_PER_PIECE * pieces, MOST_STEPS);
+  const pairs = pieces * pieces;
+  return Math.min(
+    STEPS_PER_PAIR * pairs,
+    Math.max(STEPS_SMALL_HOUSE, STEPS_PER_PAIR_LARGE * pairs),
+    MOST_STEPS
+  );
 }
 
 function higher(a: Bound, b: Bound): Bound {
@@ -151,12 +169,12 @@ function improveAll(
   shop: Shop,
   start: readonly Sheet[],
   sequence: Sequence,
-  budget: number,
-  floor: number
+  limits: Omit<ImproveOptions, "scrapFree">
 ): Sheet[] {
   const { model } = shop;
+  const { budget, floor } = limits;
   if (start.length <= 2 * GROUP) {
-    return improve(shop, start, sequence, { budget, floor, scrapFree: unusedScrap(model, start) })
+    return improve(shop, start, sequence, { ...limits, scrapFree: unusedScrap(model, start) })
       .sheets;
   }
   let sheets = [...start];

@@ -3,10 +3,10 @@
  * most needed once more, then best fit for what is left.
  */
 import type { Block } from "./blocks.js";
-import { Filling, type Shop, type Stretch, fillRest } from "./fill.js";
+import { Filling, type Shop, type Stretch, fillRest, finishable } from "./fill.js";
 import type { KnapsackTree } from "./knapsack.js";
-import type { Leaf, Master, Share, Task } from "./master.js";
-import { shortestRip } from "./prepare.js";
+import type { Master, Share, Task } from "./master.js";
+import type { ScrapItem } from "./prepare.js";
 import { type Part, type Sheet, findSpaces, newPart, newSheet } from "./sheet.js";
 
 /** A pattern with real blocks, sized from the inside out. */
@@ -19,22 +19,38 @@ interface Built {
   readonly second: Built | null;
 }
 
-/** What is still to be placed: pieces of each type, and how far each run is covered. */
-class Remaining {
-  readonly counts: Int32Array;
-  readonly at: Map<number, number>;
+/** A stretch being covered from its start, with the joints from which its end can be reached. */
+interface OpenStretch {
+  readonly run: number;
+  /** where the part still to be covered starts */
+  at: number;
+  readonly from: number;
+  readonly to: number;
+  readonly can: readonly boolean[];
+}
+
+/** What is still to be placed: pieces of each type, and stretches of runs. */
+export class Remaining {
+  private readonly open: OpenStretch[];
   constructor(
     private readonly shop: Shop,
-    task: Task
+    readonly counts: Int32Array,
+    stretches: readonly Stretch[]
   ) {
-    this.counts = Int32Array.from(task.counts);
-    this.at = new Map(task.runs.map((run) => [run.index, 0]));
+    this.open = stretches.map((one) => ({
+      ...one,
+      at: one.from,
+      can: finishable(shop, one, false),
+    }));
   }
 
-  /** Takes the block off what remains; `sign` -1 puts it back. */
+  /** Takes the block off what remains; `sign` -1 puts it back, the last taken first. */
   take(block: Block, sign: 1 | -1): void {
     if (block.run >= 0) {
-      this.at.set(block.run, sign > 0 ? block.to : block.from);
+      const stretch = this.open.find(
+        (one) => one.run === block.run && one.at === (sign > 0 ? block.from : block.to)
+      )!;
+      stretch.at = sign > 0 ? block.to : block.from;
       return;
     }
     this.counts[block.type]! -= sign;
@@ -42,51 +58,72 @@ class Remaining {
   }
 
   /** The largest block a leaf may stand for that is left and fits; null where none does. */
-  choose(master: Master, leaf: Leaf, w: number, h: number): Block | null {
+  choose(master: Master, item: number, w: number, h: number): Block | null {
+    const leaf = master.leaves[item]!;
+    const box = master.boxOf(item);
+    const boxW = Math.min(w, box.w);
+    const boxH = Math.min(h, box.h);
     let best: Block | null = null;
-    let boxW = w;
-    let boxH = h;
     if (leaf.kind === "rip") {
-      best = this.chooseRip(leaf.height, leaf.length, w, h);
-      boxW = Math.min(w, leaf.height);
-      boxH = Math.min(h, leaf.length);
+      const across = Math.abs(box.w - leaf.length) < Math.abs(box.w - leaf.height);
+      best = this.chooseRip(leaf.height, leaf.length, across ? 0 : 90, w, h);
     } else {
       for (const block of master.blocksOf(leaf, this.counts, this.shop)) {
-        if (block.w <= w && block.h <= h && (!best || block.area > best.area)) best = block;
+        if (block.w <= w && block.h <= h && (!best || block.worth > best.worth)) best = block;
       }
-      const box = master.boxOf(leaf);
-      boxW = Math.min(w, box.w);
-      boxH = Math.min(h, box.h);
     }
+    if (!best && leaf.kind === "pair") best = this.otherPair(boxW, boxH);
     return best ?? this.standIn(boxW, boxH);
+  }
+
+  /** The best pair left that fits the box. */
+  private otherPair(w: number, h: number): Block | null {
+    const { shop, counts } = this;
+    let best: Block | null = null;
+    for (let a = 0; a < counts.length; a++) {
+      if (counts[a] === 0) continue;
+      for (const b of shop.nests[a]!) {
+        if (b < a || counts[b]! < (a === b ? 2 : 1)) continue;
+        const block = shop.pair(a, b);
+        if (block.w <= w && block.h <= h && (!best || block.worth > best.worth)) best = block;
+      }
+    }
+    return best;
   }
 
   /** The largest piece left that fits the box: in the share solution larger stands in for smaller. */
   private standIn(w: number, h: number): Block | null {
     let best: Block | null = null;
-    this.counts.forEach((count, type) => {
-      if (count === 0) return;
+    for (let type = 0; type < this.counts.length; type++) {
+      if (this.counts[type] === 0) continue;
       for (const block of this.shop.blocks[type]!) {
-        if (block.w <= w && block.h <= h && (!best || block.area > best.area)) best = block;
+        if (block.w <= w && block.h <= h && (!best || block.worth > best.worth)) best = block;
       }
-    });
+    }
     return best;
   }
 
-  /** The next rip of some run of this height: the longest that fits, up to the length meant. */
-  private chooseRip(height: number, length: number, w: number, h: number): Block | null {
+  /** The next rip of some stretch of this height that fits, as near the length meant as can be. */
+  private chooseRip(
+    height: number,
+    length: number,
+    turned: 0 | 90,
+    w: number,
+    h: number
+  ): Block | null {
     const { shop } = this;
     let best: Block | null = null;
     let bestMiss = Infinity;
-    for (const [runIndex, at] of this.at) {
-      const run = shop.model.runs[runIndex]!;
+    for (const stretch of this.open) {
+      const run = shop.model.runs[stretch.run]!;
       if (run.height !== height) continue;
-      for (const arc of shop.arcsFrom[runIndex]![at] ?? []) {
+      for (const arc of shop.arcsFrom[stretch.run]![stretch.at] ?? []) {
+        if (arc.to > stretch.to || !stretch.can[arc.to - stretch.from]) continue;
         const miss = Math.abs(run.joints[arc.to]! - run.joints[arc.from]! - length);
         if (miss >= bestMiss) continue;
         const block = shop
-          .ripBlocks(runIndex, arc.from, arc.to)
-          .find((one) => one.w <= w && one.h <= h);
+          .ripBlocks(stretch.run, arc.from, arc.to)
+          .find((one) => one.turned === turned && one.w <= w && one.h <= h);
         if (block) {
           best = block;
           bestMiss = miss;
@@ -97,12 +134,9 @@ class Remaining {
   }
 
   stretches(): Stretch[] {
-    const found: Stretch[] = [];
-    for (const [run, from] of this.at) {
-      const to = this.shop.model.runs[run]!.joints.length - 1;
-      if (from < to) found.push({ run, from, to });
-    }
-    return found;
+    return this.open
+      .filter((one) => one.at < one.to)
+      .map((one) => ({ run: one.run, from: one.at, to: one.to }));
   }
 }
 
@@ -118,7 +152,7 @@ function build(
 ): Built | null {
   if (!tree || w <= 0 || h <= 0) return null;
   if (tree.cut === "none") {
-    const block = remaining.choose(master, master.leaves[tree.item]!, w, h);
+    const block = remaining.choose(master, tree.item, w, h);
     if (!block) return null;
     remaining.take(block, 1);
     taken.push(block);
@@ -183,6 +217,7 @@ function sheetOf(shop: Shop, scrap: number, built: Built, taken: Block[]): Sheet
     root: layOut(built, 0, 0, blank.w, blank.h, model.kerf),
     reach: built.h,
     blocks: taken.length,
+    rips: taken.filter((block) => block.run >= 0).length,
     area: taken.reduce((sum, block) => sum + block.area, 0),
     worth: taken.reduce((sum, block) => sum + block.worth, 0),
   };
@@ -190,103 +225,111 @@ function sheetOf(shop: Shop, scrap: number, built: Built, taken: Block[]): Sheet
   return sheet;
 }
 
-/** Share of a sheet's area that a pattern must fill with what is left to be worth cutting. */
-const WORTH = 0.8;
-
-/** Takes panels out of share solutions, keeping count of what remains to be cut. */
-export class Rounding {
-  readonly sheets: Sheet[] = [];
-  private readonly remaining: Remaining;
-  private readonly scrapFree: boolean[];
-
-  constructor(
-    private readonly shop: Shop,
-    private readonly task: Task
-  ) {
-    this.remaining = new Remaining(shop, task);
-    this.scrapFree = shop.model.scrap.map(() => false);
-    for (const item of task.scrap) this.scrapFree[item.index] = true;
+/**
+ * One sheet cut by a pattern from what remains; null, and nothing taken, where `accept` says that
+ * what is left fills it too badly.
+ */
+export function cutPattern(
+  shop: Shop,
+  master: Master,
+  tree: KnapsackTree,
+  remaining: Remaining,
+  sheet: { readonly scrap: number; readonly w: number; readonly h: number },
+  accept: (area: number, worth: number, reach: number) => boolean
+): Sheet | null {
+  const taken: Block[] = [];
+  const built = build(master, tree, remaining, shop.model.kerf, sheet.w, sheet.h, taken);
+  const area = taken.reduce((sum, block) => sum + block.area, 0);
+  const worth = taken.reduce((sum, block) => sum + block.worth, 0);
+  if (!built || !accept(area, worth, built.h)) {
+    for (const block of taken.reverse()) remaining.take(block, -1);
+    return null;
   }
+  return sheetOf(shop, sheet.scrap, built, taken);
+}
 
-  /** Cuts one sheet by the pattern if what is left fills at least so much of it. */
-  private make(master: Master, share: Share, least: number): boolean {
-    const { model } = this.shop;
-    let w = model.width;
-    let h = 0;
-    let scrap = -1;
+/**
+ * Share of a panel's cost its contents must be worth for a pattern to be cut: less where no pattern
+ * is worth as much, down to a least one.
+ */
+const EARNS = 0.97;
+const EARNS_LESS = 0.03;
+const EARNS_LEAST = 0.6;
+
+/** Share of a scrap's area that must be filled. */
+const FILLS = 0.5;
+
+/** Share of the panels still to come that are settled at once. */
+const AT_ONCE = 0.1;
+
+/** Rounds of the fast search between two settlements. */
+const ROUNDS = 2;
+
+/**
+ * A plan from the share solution of the master: the patterns used most become panels, the shares of
+ * what is left are worked out anew, and so on to the end. The master's rips must count by length.
+ * `budget` limits the work of the master.
+ */
+export function roundShares(shop: Shop, task: Task, master: Master, budget: number): Sheet[] {
+  const { model } = shop;
+  const remaining = new Remaining(
+    shop,
+    Int32Array.from(task.counts),
+    task.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 }))
+  );
+  const sheets: Sheet[] = [];
+  const scrapFree = model.scrap.map(() => false);
+  for (const item of task.scrap) scrapFree[item.index] = true;
+  const make = (share: Share): boolean => {
+    let place = { scrap: -1, w: model.width, h: 0 };
     if (share.scrap) {
       const { scrap: size } = share;
-      const found = this.task.scrap.find(
-        (item) => this.scrapFree[item.index] && item.w <= size.w && item.h <= size.h
-      );
-      if (!found) return false;
-      scrap = found.index;
-      ({ w, h } = found);
-    } else h = model.stock[share.stock]!.length;
-    const taken: Block[] = [];
-    const built = build(master, share.tree, this.remaining, model.kerf, w, h, taken);
-    const area = taken.reduce((sum, block) => sum + block.area, 0);
-    if (!built || area < least * w * h) {
-      for (const block of taken.reverse()) this.remaining.take(block, -1);
-      return false;
-    }
-    if (scrap >= 0) this.scrapFree[scrap] = false;
-    this.sheets.push(sheetOf(this.shop, scrap, built, taken));
-    return true;
-  }
-
-  /** As many sheets of each pattern as its share holds; returns how many. */
-  wholes(master: Master): number {
-    let made = 0;
-    for (const share of master.solution()) {
-      for (let k = Math.floor(share.level + 1e-6); k > 0; k--) {
-        if (!this.make(master, share, 0.5)) break;
-        made++;
+      let found: ScrapItem | null = null;
+      for (const item of task.scrap) {
+        if (!scrapFree[item.index] || item.w > size.w || item.h > size.h) continue;
+        if (!found || item.w * item.h > found.w * found.h) found = item;
       }
-    }
-    return made;
-  }
-
-  /** The patterns with the largest parts left over, once each, up to `most`; returns how many. */
-  parts(master: Master, most: number): number {
-    const parts = master
-      .solution()
-      .map((share) => ({ share, part: share.level - Math.floor(share.level + 1e-6) }))
-      .filter(({ part }) => part > 1e-6)
-      .sort((a, b) => b.part - a.part);
+      if (!found) return false;
+      place = { scrap: found.index, w: found.w, h: found.h };
+    } else place.h = model.stock[share.stock]!.length;
+    const sheet = cutPattern(shop, master, share.tree, remaining, place, (area, worth, reach) =>
+      place.scrap >= 0 ? area >= FILLS * place.w * place.h : worth >= earns * shop.costTo(reach)
+    );
+    if (!sheet) return false;
+    if (place.scrap >= 0) scrapFree[place.scrap] = false;
+    sheets.push(sheet);
+    return true;
+  };
+  const start = master.work;
+  let earns = EARNS;
+  while (earns >= EARNS_LEAST) {
     let made = 0;
-    for (const { share, part } of parts) {
-      if (made >= most) break;
-      if (this.make(master, share, part > 0.5 ? WORTH - 0.2 : WORTH)) made++;
+    const shares = master.solution();
+    const total = shares.reduce((sum, share) => sum + (share.scrap ? 0 : share.level), 0);
+    const spent = master.work - start > budget;
+    const most = spent ? Infinity : Math.max(1, Math.floor(AT_ONCE * total));
+    for (const share of shares) {
+      const times = Math.max(made < most ? 1 : 0, Math.floor(share.level + 1e-6));
+      for (let k = 0; k < times && make(share); k++) made++;
     }
-    return made;
+    if (spent) break;
+    if (made === 0) {
+      earns -= EARNS_LESS;
+      continue;
+    }
+    const ripLengthOf = new Map<number, number>();
+    for (const { run, from, to } of remaining.stretches()) {
+      const { height, joints } = model.runs[run]!;
+      ripLengthOf.set(height, (ripLengthOf.get(height) ?? 0) + joints[to]! - joints[from]!);
+    }
+    master.shareRest(
+      remaining.counts,
+      ripLengthOf,
+      task.scrap.filter((item) => scrapFree[item.index]),
+      ROUNDS
+    );
   }
-
-  /** What is still to be cut, as a task of its own. */
-  rest(): Task {
-    return {
-      counts: this.remaining.counts,
-      runs: this.remaining.stretches().map(({ run, from }) => {
-        const item = this.shop.model.runs[run]!;
-        const start = item.joints[from]!;
-        return {
-          ...item,
-          joints: item.joints.slice(from).map((joint) => joint - start),
-          smallest: shortestRip(item),
-        };
-      }),
-      scrap: this.task.scrap.filter((item) => this.scrapFree[item.index]),
-    };
-  }
-
-  get done(): boolean {
-    return this.remaining.counts.every((count) => count === 0) && this.rest().runs.length === 0;
-  }
-
-  /** The sheets made, with best fit for the rest. */
-  finish(): Sheet[] {
-    const filling = new Filling(this.shop, this.sheets, this.scrapFree);
-    fillRest(filling, this.remaining.counts, this.remaining.stretches());
-    return filling.result();
-  }
+  const filling = new Filling(shop, sheets, scrapFree);
+  fillRest(filling, remaining.counts, remaining.stretches());
+  return filling.result();
 }

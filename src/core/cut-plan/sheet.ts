@@ -32,6 +32,8 @@ export interface Sheet {
   /** how far up blocks reach */
   reach: number;
   blocks: number;
+  /** how many of them are rips */
+  rips: number;
   /** wood used */
   area: number;
   /** worth of its blocks */
@@ -88,6 +90,7 @@ export function newSheet(scrap: number, w: number, h: number): Sheet {
     root,
     reach: 0,
     blocks: 0,
+    rips: 0,
     area: 0,
     worth: 0,
     spaces: [{ part: root, side: "all", x: 0, y: 0, w, h }],
@@ -158,6 +161,7 @@ export function putBlock(
   sheet.spaces = spaces;
   sheet.reach = Math.max(sheet.reach, space.y + block.h);
   sheet.blocks++;
+  if (block.run >= 0) sheet.rips++;
   sheet.area += block.area;
   sheet.worth += block.worth;
 }
@@ -178,6 +182,52 @@ export function copySheet(sheet: Sheet): Sheet {
     root,
     spaces: sheet.spaces.map((space) => ({ ...space, part: copies.get(space.part)! })),
   };
+}
+
+/** The sheet without some of its blocks; their places become spaces. Those dropped are listed. */
+export function dropBlocks(
+  sheet: Sheet,
+  drop: (block: Block) => boolean,
+  dropped: Block[],
+  kerf: number,
+  least: Least
+): Sheet {
+  const kept: Sheet = {
+    ...sheet,
+    root: sheet.root,
+    reach: 0,
+    blocks: 0,
+    rips: 0,
+    area: 0,
+    worth: 0,
+  };
+  const prune = (part: Part): Part => {
+    const { x, y, w, h, block } = part;
+    if (block) {
+      if (drop(block)) {
+        dropped.push(block);
+        return newPart(x, y, w, h);
+      }
+      kept.reach = Math.max(kept.reach, y + block.h);
+      kept.blocks++;
+      if (block.run >= 0) kept.rips++;
+      kept.area += block.area;
+      kept.worth += block.worth;
+      return part;
+    }
+    if (part.cut === "none") return part;
+    const first = prune(part.first!);
+    const second = part.second && prune(part.second);
+    const empty = (one: Part | null): boolean => !one || (one.cut === "none" && !one.block);
+    if (empty(first) && empty(second)) return newPart(x, y, w, h);
+    // A cut that parts a block from nothing need not be made there.
+    if (empty(second) && first.block) return { ...newPart(x, y, w, h), block: first.block };
+    return { ...part, first, second };
+  };
+  const root = prune(sheet.root);
+  const result: Sheet = { ...kept, root };
+  findSpaces(result, kerf, least);
+  return result;
 }
 
 export function listBlocks(part: Part, found: Block[]): void {

@@ -188,10 +188,14 @@ function writeCutting(
   const upperH = Math.max(upper.left, upper.right);
   const slope = (type.right - type.left) / type.w;
   const top = pair.upperY + upperH;
-  if (upper.w < type.w) {
-    // The saw passes beside the turned piece; its kerf is on the far side from the piece.
-    const at = pair.upperX === 0 ? upper.w : pair.upperX - model.kerf;
-    out.cuts.push(cutLine(x + at, y + Math.max(0, type.left + slope * at), x + at, y + h));
+  // Beside a turned piece that runs out to a point at the level piece's edge there is nothing to cut.
+  const beside = Math.min(upper.left, upper.right) + h - top;
+  if (upper.w < type.w && beside > 0) {
+    // The kerf is on the far side from the piece; the blade may hang over the edge of narrow waste.
+    const rising = type.right > type.left;
+    const at = rising ? upper.w : pair.upperX - model.kerf;
+    const foot = type.left + slope * (rising ? upper.w : pair.upperX) + pair.gap;
+    out.cuts.push(cutLine(x + at, y + Math.min(foot, h), x + at, y + h));
   }
   if (top < h) {
     out.cuts.push(cutLine(x + pair.upperX, y + top, x + pair.upperX + upper.w, y + top));
