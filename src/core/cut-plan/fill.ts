@@ -40,6 +40,7 @@ export class Shop {
   /** panel lengths ascending, each with the cheapest cost that reaches it */
   readonly lengths: readonly number[];
   private readonly costs: readonly number[];
+  readonly dearest: number;
   private readonly reached: readonly number[];
 
   constructor(readonly model: Model) {
@@ -67,6 +68,7 @@ export class Shop {
     const choice = this.lengths.map((length) => model.stock[stockFor(model, length)]!);
     this.costs = choice.map((item) => item.cost);
     this.reached = choice.map((item) => item.length);
+    this.dearest = Math.max(...model.stock.map((item) => item.cost));
   }
 
   /** Cost of a panel that reaches so far up; 0 for nothing; Infinity where no panel does. */

@@ -55,11 +55,12 @@ function openShare(shop: Shop, sheet: Sheet): number {
   return cost === 0 ? 0 : Math.max(0, 1 - sheet.worth / cost);
 }
 
-/** What a sheet costs, less a little for waste that lies together. */
-function energyOf(shop: Shop, sheet: Sheet): number {
-  if (sheet.scrap >= 0) return 0;
+/** What a sheet costs, less a little for waste that lies together, and a little for every rip. */
+function energyOf(shop: Shop, sheet: Sheet, joint: number): number {
+  const joints = joint * shop.dearest * sheet.rips;
+  if (sheet.scrap >= 0) return joints;
   const open = openShare(shop, sheet);
-  return shop.costTo(sheet.reach) * (1 - GATHER * open * open);
+  return shop.costTo(sheet.reach) * (1 - GATHER * open * open) + joints;
 }
 
 /** Pieces taken out of sheets: how many of each type, and stretches of runs. */
@@ -98,6 +99,10 @@ export interface ImproveOptions {
   readonly floor: number;
   /** scraps nobody uses yet */
   readonly scrapFree: readonly boolean[];
+  /** share of a panel's cost that a rip fewer is worth */
+  readonly joint: number;
+  /** a plan dearer than this is never taken up */
+  readonly ceiling: number;
   /** patterns worth trying, and the master they come from */
   readonly patterns?: { readonly master: Master; readonly shares: readonly Share[] };
 }
@@ -116,10 +121,11 @@ export function improve(
   options: ImproveOptions
 ): { sheets: Sheet[]; cost: number; work: number; rounds: number } {
   const { model } = shop;
+  const { joint } = options;
   const costOf = (sheet: Sheet): number => (sheet.scrap >= 0 ? 0 : shop.costTo(sheet.reach));
   let sheets = start.map((sheet) => priced(sheet));
   let cost = sheets.reduce((sum, sheet) => sum + costOf(sheet), 0);
-  let energy = sheets.reduce((sum, sheet) => sum + energyOf(shop, sheet), 0);
+  let energy = sheets.reduce((sum, sheet) => sum + energyOf(shop, sheet, joint), 0);
   let best = sheets;
   let bestCost = cost;
   let bestEnergy = energy;
@@ -130,7 +136,11 @@ export function improve(
   const shares = (options.patterns?.shares ?? []).filter((share) => share.stock >= 0);
   const hasRips = sheets.some((sheet) => sheet.rips > 0);
   const skip = (): boolean => sequence.next() < PASS;
-  while (work < options.budget && bestCost > options.floor + 1e-9 && sheets.length > 0) {
+  while (
+    work < options.budget &&
+    (joint > 0 || bestCost > options.floor + 1e-9) &&
+    sheets.length > 0
+  ) {
     rounds++;
     const warmth = WARMTH * dearest * Math.max(0, 1 - work / (0.9 * options.budget)) ** 2 + 1e-4;
     const share =
@@ -152,7 +162,7 @@ export function improve(
     const free = [...scrapFree];
     const takeOut = (sheet: Sheet): void => {
       removedCost += costOf(sheet);
-      removedEnergy += energyOf(shop, sheet);
+      removedEnergy += energyOf(shop, sheet, joint);
     };
     const gone = new Set(picked);
     for (const index of picked) {
@@ -185,7 +195,7 @@ export function improve(
         return;
       }
       addedCost += costOf(left);
-      addedEnergy += energyOf(shop, left);
+      addedEnergy += energyOf(shop, left, joint);
       opened.push(rest.length);
       rest.push(left);
     });
@@ -233,12 +243,13 @@ export function improve(
       if (was === now) continue;
       if (was) {
         newCost -= costOf(was);
-        newEnergy -= energyOf(shop, was);
+        newEnergy -= energyOf(shop, was, joint);
       }
       newCost += costOf(now);
-      newEnergy += energyOf(shop, now);
+      newEnergy += energyOf(shop, now, joint);
     }
     const change = newEnergy - energy;
+    if (newCost > options.ceiling + 1e-9) continue;
     if (change <= 0 || sequence.next() < Math.exp(-change / warmth)) {
       sheets = result;
       cost = newCost;

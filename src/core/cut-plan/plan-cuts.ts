@@ -4,6 +4,7 @@
 import { type Bound, areaBound, costStep, dualFeasibleBound, roundUp } from "./bounds.js";
 import { Filling, Shop, fillRest } from "./fill.js";
 import { type ImproveOptions, Sequence, improve } from "./improve.js";
+import { joinRips } from "./join-rips.js";
 import { Master, type Task } from "./master.js";
 import { type Model, prepare, runLength } from "./prepare.js";
 import type { CutPlan, CutProblem } from "./problem.js";
@@ -23,17 +24,21 @@ const SEED = 0x2545f491;
  */
 const STEPS_PER_PAIR = 3e4;
 const STEPS_SMALL_HOUSE = 2e8;
-const STEPS_PER_PAIR_LARGE = 1.1e4;
+const STEPS_PER_PAIR_LARGE = 0.8e4;
 const MOST_STEPS = 1.2e10;
 
 /** Share of the work of a normal plan that a quick one may do. */
 const QUICK = 0.15;
 
 /** Shares of the work: for the proof, for whole panels, for improving, for the fewest panels. */
-const PROVE = 0.4;
-const ROUND = 0.15;
+const PROVE = 0.5;
+const ROUND = 0.12;
 const IMPROVE = 0.35;
-const FEWEST = 0.1;
+const JOIN = 0.1;
+const FEWEST = 0.05;
+
+/** Share of a panel's cost that a rip fewer is worth once the cost is settled. */
+const JOINT = 0.03;
 
 /** Length of rip counted as one piece, units: 8 ft. */
 const RIP_PER_PIECE = 98_304;
@@ -98,9 +103,16 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
     if (planCost(model, rounded) < planCost(model, sheets)) sheets = rounded;
     if (!closed()) {
       const limits = { budget: IMPROVE * budget, floor: lowest.value, patterns };
-      sheets = improveAll(shop, sheets, sequence, limits);
+      sheets = improveAll(shop, sheets, sequence, { ...limits, joint: 0, ceiling: Infinity });
     }
   }
+  if (sheets.some((sheet) => sheet.rips > 1)) {
+    // The same cost again, with fewer and longer rips.
+    const ceiling = planCost(model, sheets);
+    const limits = { budget: JOIN * budget, floor: lowest.value, joint: JOINT, ceiling };
+    sheets = improveAll(shop, sheets, sequence, limits);
+  }
+  sheets = joinRips(shop, sheets);
   const fewest = fewestPanels(model, task, sheets, FEWEST * budget);
   return writePlan(model, sheets, {
     lowestCost: lowest.value,
@@ -195,8 +207,13 @@ function improveAll(
       );
       const scrapFree = unused.map((free, k) => free && k % groups === g);
       next.push(
-        ...improve(shop, own, sequence, { budget: budget / turns / groups, floor: 0, scrapFree })
-          .sheets
+        ...improve(shop, own, sequence, {
+          ...limits,
+          budget: budget / turns / groups,
+          floor: 0,
+          ceiling: Number.isFinite(limits.ceiling) ? planCost(model, own) : Infinity,
+          scrapFree,
+        }).sheets
       );
     }
     sheets = next;

@@ -157,13 +157,15 @@ function cutGable(pieces: Pieces, span: number, pitch: number, heel: number): vo
   for (const sense of [1, -1]) {
     for (let at = 0; at < half; at += PANEL_WIDTH) {
       const to = Math.min(half, at + PANEL_WIDTH);
+      if (to - at < SMALLEST) break;
       const low = heel + Math.round((at * pitch) / 12);
       const high = heel + Math.round((to * pitch) / 12);
       const longest = STOCK[STOCK.length - 1]!.L;
       // Above the longest panel there is a level seam: a rectangle under the rake piece.
       if (high > longest) {
-        pieces.rect(to - at, low);
-        pieces.rake(to - at, 0, high - low, sense);
+        const under = Math.min(low, longest);
+        if (under >= SMALLEST) pieces.rect(to - at, under);
+        pieces.rake(to - at, low - under, high - under, sense);
       } else pieces.rake(to - at, low, high, sense);
       pieces.modules++;
     }
@@ -192,7 +194,7 @@ function addHouse(
     const rip = whole ? 0 : height - chance.one(below).L;
     for (const length of pairs) {
       for (let side = 0; side < 2; side++) {
-        const start = chance.next() < 0.5 ? PANEL_WIDTH : chance.whole(1, 3) * oc;
+        const start = chance.next() < 0.5 ? PANEL_WIDTH : chance.whole(1, PANEL_WIDTH / oc) * oc;
         cutWall(pieces, {
           length,
           height,

@@ -1,0 +1,95 @@
+/**
+ * Fewer and longer rips at the same cost: neighbours in a run are taken out together and covered
+ * anew with the longest rips that go in for nothing. Every joint saved is a joint not cut, not
+ * nailed and not taped.
+ */
+import type { Block } from "./blocks.js";
+import { Filling, type Shop } from "./fill.js";
+import { type Sheet, dropBlocks, listBlocks } from "./sheet.js";
+
+/** Most neighbours taken out together; after them, the whole run. */
+const TOGETHER = 4;
+
+/** Most tries for one plan. */
+const MOST_TRIES = 3000;
+
+interface Placed {
+  readonly block: Block;
+  readonly sheet: number;
+}
+
+function ripsOf(sheets: readonly Sheet[], run: number): Placed[] {
+  const found: Placed[] = [];
+  sheets.forEach((sheet, index) => {
+    if (sheet.rips === 0) return;
+    const blocks: Block[] = [];
+    listBlocks(sheet.root, blocks);
+    for (const block of blocks) if (block.run === run) found.push({ block, sheet: index });
+  });
+  return found.sort((a, b) => a.block.from - b.block.from);
+}
+
+function costOf(shop: Shop, sheets: readonly Sheet[]): number {
+  let cost = 0;
+  for (const sheet of sheets) if (sheet.scrap < 0) cost += shop.costTo(sheet.reach);
+  return cost;
+}
+
+function ripCount(sheets: readonly Sheet[]): number {
+  return sheets.reduce((sum, sheet) => sum + sheet.rips, 0);
+}
+
+/** The plan with some neighbouring rips covered anew; null where that saves no rip or costs more. */
+function joined(
+  shop: Shop,
+  sheets: readonly Sheet[],
+  rips: readonly Placed[],
+  backward: boolean
+): Sheet[] | null {
+  const { model } = shop;
+  const out = new Set(rips.map(({ block }) => block));
+  const touched = new Set(rips.map(({ sheet }) => sheet));
+  const scrapFree = model.scrap.map(() => true);
+  const left: Sheet[] = [];
+  sheets.forEach((sheet, index) => {
+    const rest = touched.has(index)
+      ? dropBlocks(sheet, (block) => out.has(block), [], model.kerf, shop.least)
+      : sheet;
+    if (rest.blocks === 0) return;
+    if (rest.scrap >= 0) scrapFree[rest.scrap] = false;
+    left.push(rest);
+  });
+  const first = rips[0]!.block;
+  const last = rips[rips.length - 1]!.block;
+  const filling = new Filling(shop, left, scrapFree);
+  filling.cover({ run: first.run, from: first.from, to: last.to }, backward, null);
+  const result = filling.result();
+  if (ripCount(result) >= ripCount(sheets)) return null;
+  return costOf(shop, result) <= costOf(shop, sheets) + 1e-9 ? result : null;
+}
+
+/** The same plan or one of the same cost, or less, with fewer rips. */
+export function joinRips(shop: Shop, start: readonly Sheet[]): Sheet[] {
+  let sheets = [...start];
+  let tries = 0;
+  for (const run of shop.model.runs) {
+    let rips = ripsOf(sheets, run.index);
+    for (let size = 2; size <= TOGETHER + 1; size++) {
+      const many = size > TOGETHER ? rips.length : size;
+      for (let k = 0; k + many <= rips.length && many > 1; k++) {
+        for (const backward of [false, true]) {
+          if (++tries > MOST_TRIES) return sheets;
+          const better = joined(shop, sheets, rips.slice(k, k + many), backward);
+          if (!better) continue;
+          sheets = better;
+          rips = ripsOf(sheets, run.index);
+          // From the start again: what came free may let others join.
+          size = 1;
+          break;
+        }
+        if (size === 1) break;
+      }
+    }
+  }
+  return sheets;
+}
