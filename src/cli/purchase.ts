@@ -64,9 +64,15 @@ function countedNeeds(result: HouseResult, add: Add): OrderNeed[] | undefined {
     return undefined;
   }
   try {
-    return needsOf(result.order.rows);
+    const lines = needsOf(result.order.rows);
+    // what no purchase can be made of is said of its house, and does not stop the others
+    purchaseLines(
+      lines.map((line) => ({ ...line, houseNumber: 0, house: result.house })),
+      []
+    );
+    return lines;
   } catch (error) {
-    add("left out", (error as Error).message);
+    add("left out", `its order cannot be added up: ${(error as Error).message}`);
     return undefined;
   }
 }

@@ -237,6 +237,23 @@ describe("what was typed", () => {
     expect(fs.existsSync(path.join(folder, "takeoff", "purchase.xlsx"))).toBe(false);
   });
 
+  test("an order of one's own that cannot be added up is left out and said", async () => {
+    const folder = emptyFolder();
+    await put(folder, "a.xlsx", shed("12'"));
+    const order = String(shed("12'")["Order"]?.["A3"]).slice(1);
+    await put(folder, "b.xlsx", {
+      ...shed("12'"),
+      // five columns of the eight
+      Order: { A3: `=CHOOSECOLS(${order},1,2,3,4,5)` },
+    });
+    const ran = await takeoff(folder, "a.xlsx", "b.xlsx");
+    expect(ran.code).toBe(1);
+    expect(ran.err).toContain(
+      "b.xlsx: its order cannot be added up: the order has no column per package"
+    );
+    expect(ran.out).toContain("Purchase for 1 house; 1 house NOT in it");
+  });
+
   test("a release that is no date is said, and the house counted", async () => {
     const folder = emptyFolder();
     await put(folder, "a.xlsx", shed("12'", { A2: "Release date", B2: "3/4/27" }));

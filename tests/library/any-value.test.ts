@@ -42,6 +42,24 @@ const CUTS = {
   scrap: [{ id: "s", widthIn: 30, heightIn: 40 }],
   keepIn: 12,
 };
+const NEEDS = [1, 2].map((houseNumber) => ({
+  houseNumber,
+  house: `Lot ${houseNumber}`,
+  release: "2027-03-15",
+  item: "Nails",
+  size: "3 x 0.131 in",
+  needed: 900,
+  unit: "nails",
+  extra: 0.05,
+  perPackage: 2000,
+}));
+const OFFERS = [
+  { item: "Nails", size: "3 x 0.131 in", perPackage: 500, price: 20, supplier: "A", row: 2 },
+];
+const PRICES = [
+  ["Item", "Size", "Per package", "Price", "Supplier"],
+  ["Tape", "3 in", 75, 30, "A"],
+];
 const PATHS = [
   { fraction: 0.75, pathR: 20 },
   { fraction: 0.25, pathR: 10 },
@@ -106,6 +124,8 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   vaporRetarderAdvice: ["5A", 3.5, 6],
   wallULimit: ["5A"],
   planCuts: [CUTS],
+  purchaseLines: [NEEDS, OFFERS],
+  readPriceList: ["prices", PRICES, 4],
   houseFindings: TABLES,
   settingList: [],
   settingsTable: [],
@@ -113,7 +133,15 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
 };
 
 /** Functions that take only what another one made. */
-const TAKES_RESULTS = ["CalcError", "crewMarks", "houseFraming", "houseInsulation", "orderLines"];
+const TAKES_RESULTS = [
+  "CalcError",
+  "crewMarks",
+  "houseChanges",
+  "houseFraming",
+  "houseInsulation",
+  "orderLines",
+  "releaseLines",
+];
 
 /** Kinds of places inside an argument: the argument itself, or any value at any depth. */
 function placesIn(value: unknown, path: readonly (string | number)[] = []): (string | number)[][] {

@@ -142,7 +142,7 @@ describe("purchaseLines", () => {
     expectError(
       () => purchaseLines([need(1, { perPackage: 0 })], []),
       "out-of-range",
-      "per package must be more than 0; got 0"
+      "per package must be at least 0.001; got 0"
     );
   });
 

@@ -1,5 +1,5 @@
 /** A supplier's price list: which package an item comes in and what one package costs. */
-import { checkNumber, isCalcError } from "../check.js";
+import { type Limits, checkNumber, isCalcError, shown, wrongKind } from "../check.js";
 import { type Table, type TableRow, at, nameKey, readTable } from "./tables.js";
 
 export interface PriceOffer {
@@ -22,6 +22,12 @@ export interface PriceList {
   readonly problems: readonly string[];
 }
 
+/** What a package may hold and cost: wide enough for anything bought, narrow enough that sums stay exact. */
+export const PRICE_LIMITS = {
+  perPackage: { min: 0.001, max: 1e9 },
+  price: { above: 0, max: 1e9 },
+} as const;
+
 export const PRICE_COLUMNS = [
   { name: "Item", needed: true },
   { name: "Size", needed: true },
@@ -36,10 +42,10 @@ export function itemKey(line: { readonly item: string; readonly size: string }):
 }
 
 function readOffer(row: TableRow, rowNumber: number): PriceOffer {
-  const amount = (name: "Per package" | "Price"): number | undefined =>
-    row.isBlank(name) ? undefined : checkNumber(name, row.cell(name), { above: 0 });
-  const perPackage = amount("Per package");
-  const price = amount("Price");
+  const amount = (name: "Per package" | "Price", limits: Limits): number | undefined =>
+    row.isBlank(name) ? undefined : checkNumber(name, row.cell(name), limits);
+  const perPackage = amount("Per package", PRICE_LIMITS.perPackage);
+  const price = amount("Price", PRICE_LIMITS.price);
   return {
     item: row.text("Item"),
     size: row.text("Size"),
@@ -63,6 +69,8 @@ function readOffer(row: TableRow, rowNumber: number): PriceOffer {
  * @example readPriceList("prices", [["Item", "Size", "Price"], ["Tape", "3 in", 30]]).offers[0]?.price // => 30
  */
 export function readPriceList(label: string, table: Table, headerRow = 1): PriceList {
+  if (typeof label !== "string") throw wrongKind(`label must be text; got ${shown(label)}`);
+  checkNumber("header row", headerRow, { min: 1, max: 1_048_576, whole: true });
   const { rows } = readTable(label, table, PRICE_COLUMNS);
   const offers: PriceOffer[] = [];
   const problems: string[] = [];

@@ -2,9 +2,10 @@
  * One purchase for many houses: need is added over the houses first and rounded up to whole packages once. Panels are
  * cut house by house, so their need is already whole.
  */
-import { ceilCount } from "../check.js";
+import { type Limits, checkNumber, checkRecord, shown, wrongKind } from "../check.js";
+import { LIMITS } from "../limits.js";
 import { wholePackages } from "../tape.js";
-import { type PriceOffer, itemKey } from "./price-list.js";
+import { PRICE_LIMITS, type PriceOffer, itemKey } from "./price-list.js";
 import { nameKey } from "./tables.js";
 
 /** One line of one house's order. */
@@ -54,7 +55,49 @@ const CUT_UNIT = "blocks";
 
 /** Noise of adding many binary fractions, far below anything that is bought. */
 function tidySum(value: number): number {
-  return Number(value.toFixed(6));
+  // adding 0 makes the minus zero of a tiny difference a plain one
+  return Number(value.toFixed(6)) + 0;
+}
+
+/** More of one thing than any house needs, so that sums stay exact. */
+const MOST_NEEDED = 1e9;
+const NEED_LIMITS: Readonly<Record<"houseNumber" | "needed" | "extra" | "perPackage", Limits>> = {
+  houseNumber: {},
+  needed: { min: 0, max: MOST_NEEDED },
+  extra: LIMITS.share,
+  perPackage: PRICE_LIMITS.perPackage,
+};
+
+function checkText(name: string, value: unknown): void {
+  if (typeof value !== "string") throw wrongKind(`${name} must be text; got ${shown(value)}`);
+}
+
+function checkList(name: string, value: unknown): void {
+  if (!Array.isArray(value)) throw wrongKind(`${name} must be a list; got ${shown(value)}`);
+}
+
+function checkNeeds(needs: readonly HouseNeed[]): void {
+  checkList("needs", needs);
+  for (const need of needs) {
+    checkRecord("a need", need);
+    for (const name of ["house", "item", "size", "unit"] as const) checkText(name, need[name]);
+    if (need.release !== undefined) checkText("release", need.release);
+    checkNumber("house number", need.houseNumber, NEED_LIMITS.houseNumber);
+    checkNumber("needed", need.needed, NEED_LIMITS.needed);
+    checkNumber("extra", need.extra, NEED_LIMITS.extra);
+    checkNumber("per package", need.perPackage, NEED_LIMITS.perPackage);
+  }
+}
+
+function checkOffers(offers: readonly PriceOffer[]): void {
+  checkList("offers", offers);
+  for (const offer of offers) {
+    checkRecord("an offer", offer);
+    for (const name of ["item", "size", "supplier"] as const) checkText(name, offer[name]);
+    const { price, perPackage } = offer;
+    if (price !== undefined) checkNumber("price", price, PRICE_LIMITS.price);
+    if (perPackage !== undefined) checkNumber("per package", perPackage, PRICE_LIMITS.perPackage);
+  }
 }
 
 function withExtra(needs: readonly HouseNeed[]): number {
@@ -109,12 +152,12 @@ function packageGroups(
 }
 
 function packagesOf(needs: readonly HouseNeed[], perPackage: number): number {
-  const first = needs[0] as HouseNeed;
-  if (needs.every((each) => each.extra === first.extra)) {
+  const { unit, extra } = needs[0] as HouseNeed;
+  if (needs.every((each) => each.extra === extra)) {
     const sum = needs.reduce((total, each) => total + each.needed, 0);
-    return wholePackages(first.unit, sum, "per package", perPackage, first.extra);
+    return wholePackages(unit, sum, "per package", perPackage, extra);
   }
-  return ceilCount(withExtra(needs) / perPackage);
+  return wholePackages(unit, withExtra(needs), "per package", perPackage, 0);
 }
 
 function supplierPackage(needs: readonly HouseNeed[], offer: PriceOffer): number | undefined {
@@ -192,7 +235,7 @@ function purchaseLine(
     houses: alone.length,
     needed: tidySum(needed),
     unit: first.unit,
-    extra: isOneExtra || needed === 0 ? first.extra : tidySum(withExtra(needs) / needed - 1),
+    extra: tidySum(isOneExtra || needed === 0 ? first.extra : withExtra(needs) / needed - 1),
     perPackage,
     order,
     houseByHouse,
@@ -220,6 +263,8 @@ export function purchaseLines(
   needs: readonly HouseNeed[],
   offers: readonly PriceOffer[]
 ): PurchaseLine[] {
+  checkNeeds(needs);
+  checkOffers(offers);
   const offersOf = grouped(offers, itemKey);
   return itemsTogether(needs).flatMap((all) => {
     const some = offersOf.get(itemKey(all[0] as HouseNeed)) ?? [];
