@@ -119,6 +119,96 @@ describe("vaporRetarderAdvice", () => {
     expect(vaporRetarderAdvice("6", 3.5, 0).classOne).toBe("yes");
     expect(vaporRetarderAdvice("6", 3.5, 1).classOne).toBe("no");
   });
+  // zone, stud, foam: what the sentence must name, and what it must not; figures of Tables R702.7(2), (3) and (4)
+  it.each<[string, number, number, readonly string[], readonly string[]]>([
+    ["1", 3.5, 0, ["Zone 1", "paint inside", "No poly, no kraft"], ["dry neither way", "R-"]],
+    [
+      "3",
+      3.5,
+      0,
+      ["Zone 3", "whatever the foam", "No poly inside."],
+      ["dry neither way", "memory"],
+    ],
+    ["3", 3.5, 4, ["Zone 3", "whatever the foam", "dry neither way"], ["kraft", "memory"]],
+    ["4", 3.5, 4, ["Zone 4", "whatever the foam", "memory"], ["kraft"]],
+    [
+      "5A",
+      3.5,
+      5,
+      ["R-5 foam over 2x4 in zone 5A", "at least the R-5", "dry neither way"],
+      ["memory"],
+    ],
+    ["5A", 5.5, 7.5, ["R-7.5 foam over 2x6", "at least the R-7.5"], ["under", "2x4"]],
+    [
+      "6",
+      3.5,
+      0,
+      ["R-0 foam over 2x4", "under the R-7.5", "class I or II", "at least R-7.5"],
+      ["kraft"],
+    ],
+    [
+      "6",
+      5.5,
+      6,
+      ["R-6 foam over 2x6", "R-11.25", "asks R-5", "kraft", "memory"],
+      ["class I or II"],
+    ],
+    ["7", 5.5, 3, ["under the R-15", "at least R-15, or of at least R-7.5", "memory"], ["asks"]],
+    ["Marine 4", 5.5, 3, ["under the R-3.75", "at least R-3.75."], ["kraft", "memory"]],
+  ])("zone %s, stud %s in, foam R-%s", (zone, stud, foam, names, leaves) => {
+    const { say } = vaporRetarderAdvice(zone, stud, foam);
+    for (const each of names) expect(say).toContain(each);
+    for (const each of leaves) expect(say).not.toContain(each);
+  });
+
+  it("at the least R of the table itself the foam is enough", () => {
+    for (const [zone, stud, three, two] of [
+      ["6", 3.5, 7.5, 3],
+      ["7", 5.5, 15, 7.5],
+      ["8", 5.5, 20, 10],
+    ] as const) {
+      expect(vaporRetarderAdvice(zone, stud, three).classThree).toBe("yes");
+      expect(vaporRetarderAdvice(zone, stud, three - 0.01).classThree).toBe("with more foam");
+      expect(vaporRetarderAdvice(zone, stud, two).classTwo).toBe("yes");
+      expect(vaporRetarderAdvice(zone, stud, two - 0.01).classTwo).toBe("with more foam");
+      // without foam kraft is as it was before there was any
+      expect(vaporRetarderAdvice(zone, stud, 0).classTwo).toBe("yes");
+    }
+  });
+
+  it("decides only by what was seen in the table, and poly only where the table lets it", () => {
+    const decides = (zone: string, stud: number, foam: number): boolean =>
+      vaporRetarderAdvice(zone, stud, foam).mayDecide;
+    // zones 1 to 3 and Table R702.7(3) were seen; class I in zone 4, zone 0 and Table R702.7(4) are from memory
+    expect(["0", "1", "2", "3", "4", "4C", "5"].map((zone) => decides(zone, 3.5, 12))).toEqual([
+      false,
+      true,
+      true,
+      true,
+      false,
+      true,
+      true,
+    ]);
+    expect(decides("6", 5.5, 0)).toBe(true);
+    expect(decides("6", 5.5, 6)).toBe(false);
+    expect(["3", "4", "5"].map((zone) => vaporRetarderAdvice(zone, 3.5, 0).classOne)).toEqual([
+      "no",
+      "no",
+      "yes",
+    ]);
+  });
+
+  it("names the table a figure comes from, and the zone that has none", () => {
+    const { foamForClassThree, foamForClassTwo } = vaporRetarderAdvice("6", 3.5, 1);
+    expect(foamForClassThree).toMatchObject({ value: 7.5, table: "IRC 2021 Table R702.7(3)" });
+    expect(foamForClassTwo).toMatchObject({ value: 3, table: "IRC 2021 Table R702.7(4)" });
+    expect(failure(() => foamRNeededRow("4A", 3.5)).message).toContain("Marine 4, written 4C");
+    expect(failure(() => foamRNeededRow("3", 3.5)).message).not.toContain("Marine");
+    expect(failure(() => foamRNeededRow("5", 3.5, "I" as never)).message).toMatch(
+      /^vapor retarder class must be one of II, III; got "I"$/
+    );
+  });
+
   it("refuses a foam R outside its limits", () => {
     expect(failure(() => vaporRetarderAdvice("5", 3.5, -1)).code).toBe("out-of-range");
     expect(failure(() => vaporRetarderAdvice("5", 3.5, 200)).code).toBe("out-of-range");

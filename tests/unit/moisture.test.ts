@@ -121,3 +121,43 @@ describe("condensingSurface", () => {
     expect(condensingSurface(70, 5, 1, 13, 6).foamRToStayDry).toBeNull();
   });
 });
+
+describe("what is said of a temperature and a humidity in another unit", () => {
+  it.each<[() => unknown, RegExp]>([
+    // 5 to 40 is most often Celsius: 20 C is 68 F
+    [() => foamFaceTemperature(20, 5, 13, 6), /; if this is Celsius, type 68$/],
+    [() => foamFaceTemperature(5, 5, 13, 6), /; if this is Celsius, type 41$/],
+    [() => foamFaceTemperature(40, 5, 13, 6), /; if this is Celsius, type 104$/],
+    [() => foamFaceTemperature(4.9, 5, 13, 6), /; type the room's temperature in Fahrenheit/],
+    [() => foamFaceTemperature(40.1, 5, 13, 6), /; type the room's temperature in Fahrenheit/],
+    [() => foamFaceTemperature(300, 5, 13, 6), /; type the room's temperature in Fahrenheit/],
+    [() => foamFaceTemperature("20" as never, 5, 13, 6), /got "20"; type the room's temperature/],
+    [() => dewPoint(70, 35), /^humidity must be at most 1; got 35; type 0\.35 or 35%$/],
+    [() => dewPoint(70, 100), /; type 1 or 100%$/],
+    [() => dewPoint(70, 101), /; type 0\.4 or 40% for 40 percent$/],
+    [() => dewPoint(70, 0), /; type 0\.4 or 40% for 40 percent$/],
+    [() => dewPoint(70, "35" as never), /got "35"; type 0\.4 or 40% for 40 percent$/],
+    [() => dewPoint(-81, 0.5, "outdoors"), /^temperature_f must be at least -80 deg F; got -81/],
+    [
+      () => dewPoint(70, 0.5, "attic" as never),
+      /^place must be one of room, outdoors; got "attic"$/,
+    ],
+  ])("%#", (call, message) => expect(failure(call).message).toMatch(message));
+
+  it("saturated air is at its dew point, whatever its temperature", () => {
+    for (const air of [-80, -10, 0, 20, 31.9, 32, 40, 130]) {
+      expect(dewPoint(air, 1, "outdoors")).toBe(air);
+    }
+  });
+
+  it("a dew point below freezing is never above freezing, nor above the air", () => {
+    for (const air of [-40, 0, 10, 31, 33, 50]) {
+      for (const share of [0.1, 0.5, 0.9, 0.999]) {
+        const dew = dewPoint(air, share, "outdoors");
+        expect(dew).toBeLessThan(air);
+        // the pressure at the dew point is the pressure of the air's vapor: the definition
+        expect(saturationPressure(dew)).toBeCloseTo(share * saturationPressure(air), 6);
+      }
+    }
+  });
+});

@@ -226,3 +226,52 @@ describe("limits that keep a division finite", () => {
     expect(foamR(-0, 6)).toBe(0);
   });
 });
+
+describe("what is said of a share, a record and a limit", () => {
+  const house = {
+    grossAreaFt2: 1000,
+    framingAreaFt2: 180,
+    cavityR: 20,
+    foamR: 6,
+    studDepthIn: 5.5,
+  };
+  it.each<[() => unknown, RegExp]>([
+    // a percentage typed as a whole number is met with what to type
+    [() => wallU(13, 6, 3.5, 25), /^framing must be at most 1; got 25; type 0\.25 or 25%$/],
+    [() => wallU(13, 6, 3.5, 100), /; type 1 or 100%$/],
+    [() => wallU(13, 6, 3.5, 101), /; a share of the wall face, such as 0\.25$/],
+    [() => wallU(13, 6, 3.5, -1), /; a share of the wall face, such as 0\.25$/],
+    [() => wallU(13, 6, 3.5, "25" as never), /^framing must be a number; got "25"; a share/],
+    [() => wallUByPaths([{ fraction: 2, pathR: 5 }]), /^share of the wall must be at most 1/],
+    [() => wallUWithHeaders(13, 6, 3.5, 0.2, 2), /^share of headers must be at most 1/],
+    [() => wallUWithHeaders(13, 6, 3.5, 0.2, 0.1, 0), /^header_r must be more than 0; got 0/],
+    [() => wallUWithHeaders(13, 6, 3.5, 0.2, 0.1, 101), /^header_r must be at most 100; got 101/],
+    [
+      () => houseWallU({ ...house, grossAreaFt2: -1 }),
+      /^wall area must be more than 0 ft2; got -1/,
+    ],
+    [
+      () => houseWallU({ ...house, framingAreaFt2: 1001 }),
+      /^framing area must be at most 1000 ft2/,
+    ],
+    [() => houseWallU({ ...house, framingAreaFt2: -1 }), /^framing area must be at least 0 ft2/],
+    [() => houseWallU({ ...house, headerAreaFt2: 821 }), /^header area must be at most 820 ft2/],
+    [() => houseWallU({ ...house, headerR: 0 }), /^header_r must be more than 0; got 0/],
+    [() => houseWallU({ ...house, headerR: 101 }), /^header_r must be at most 100; got 101/],
+    [() => houseWallU({ ...house, openingU: 3 }), /^U of the openings must be at most 2; got 3/],
+  ])("%#", (call, message) => expect(failure(call).message).toMatch(message));
+
+  it("lets shares be off by the rounding of typed decimals, and no more", () => {
+    const shares = (total: number): unknown =>
+      wallUByPaths([
+        { fraction: 0.5, pathR: 10 },
+        { fraction: total - 0.5, pathR: 10 },
+      ]);
+    expect(shares(1 + 5e-7)).toBeCloseTo(0.1, 6);
+    expect(failure(() => shares(1 + 2e-6)).message).toMatch(/^shares of the wall must add to 1/);
+    expect(wallUWithHeaders(13, 6, 3.5, 0.6, 0.4)).toBeGreaterThan(0);
+    expect(failure(() => wallUWithHeaders(13, 6, 3.5, 0.6, 0.41)).message).toMatch(
+      /^shares of studs and headers must add to at most 1; got 1\.01/
+    );
+  });
+});
