@@ -18,12 +18,20 @@ export interface ListColumn {
   readonly formula?: (row: number) => string;
 }
 
+/** A line that follows what is typed below it. */
+export interface FormulaLine {
+  /** without its equals sign */
+  readonly formula: string;
+  /** what it came to */
+  readonly text: string;
+}
+
 export interface ListSheet {
   readonly name: string;
   readonly columns: readonly ListColumn[];
   readonly rows: readonly (readonly CellValue[])[];
   /** lines above the header, the first as a title; with none the header is row 1 */
-  readonly above?: readonly string[];
+  readonly above?: readonly (string | FormulaLine)[];
   /** lines above the header, counted from 0, that ask for attention */
   readonly alarms?: readonly number[];
 }
@@ -93,9 +101,10 @@ function rowXml(number: number, cells: readonly string[]): string {
 function sheetXml(sheet: ListSheet): string {
   const { columns, rows, above = [], alarms = [] } = sheet;
   const header = headerRow(sheet);
-  const lines = above.map((text, index) => {
+  const lines = above.map((line, index) => {
     const look = index === 0 ? STYLE.title : alarms.includes(index) ? STYLE.alarm : STYLE.line;
-    return rowXml(index + 1, [cellXml(`A${index + 1}`, look, text)]);
+    const [shown, formula] = typeof line === "string" ? [line] : [line.text, line.formula];
+    return rowXml(index + 1, [cellXml(`A${index + 1}`, look, shown, formula)]);
   });
   const names = columns.map((column, index) =>
     cellXml(cellAddress(header, index + 1), STYLE.header, column.header)

@@ -329,12 +329,23 @@ export function leftOutText(leftOut: number): string {
     : `${houses(leftOut)} NOT in it: see the sheet Problems.`;
 }
 
+/** Row of the first line of the purchase: a title, three lines, a blank one and the header stand above it. */
+const FIRST_PURCHASE_ROW = 7;
+
+/** The same words as {@link costText}, so that they follow a price typed later. */
+function costFormula(lineCount: number): string {
+  const costs = `L${FIRST_PURCHASE_ROW}:L${FIRST_PURCHASE_ROW + Math.max(lineCount, 1) - 1}`;
+  const missing = `IF(COUNT(${costs})=${lineCount},"",", without "&(${lineCount}-COUNT(${costs}))&" of ${lineCount} lines that have no price")`;
+  return `IF(COUNT(${costs})=0,"No prices were given.","Cost "&TEXT(SUM(${costs}),"0.00")&${missing}&".")`;
+}
+
 function purchaseSheet(purchase: Purchase): ListSheet {
   const { lines, houseCount, leftOut } = purchase;
   const above = [
     `Purchase for ${houses(houseCount)}`,
     leftOutText(leftOut),
-    `${costText(purchase)} Need is added over the houses, then extra is added and rounded up to whole packages once.`,
+    { text: costText(purchase), formula: costFormula(lines.length) },
+    `Need is added over the houses, then extra is added and rounded up to whole packages once.`,
   ];
   return {
     name: "Purchase",

@@ -5,6 +5,7 @@ import { pathToFileURL } from "node:url";
 import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook, type CellValue, type Workbook } from "../../src/host/engine/index.js";
 import { file, type Cells } from "../host/make.js";
+import { packageFaults } from "../workbooks/check-package.js";
 import { emptyFolder, removeFolders, ROOT, run, runFile, type Ran } from "./run.js";
 
 jest.setTimeout(180_000);
@@ -53,7 +54,7 @@ function rows(book: Workbook, sheet: string, headerRow = 1): Row[] {
   );
 }
 const purchase = (folder: string, name = "purchase.xlsx"): Row[] =>
-  rows(opened(folder, "takeoff", name), "Purchase", 5);
+  rows(opened(folder, "takeoff", name), "Purchase", 6);
 
 describe("the purchase of a folder", () => {
   let folder: string;
@@ -128,6 +129,8 @@ describe("the purchase of a folder", () => {
     const formulas = book.formulas().filter(({ sheet }) => sheet !== "Purchase");
     expect(formulas).toEqual([]);
     expect(book.recalculate().errors).toEqual([]);
+    const bytes = fs.readFileSync(path.join(folder, "takeoff", "purchase.xlsx"));
+    expect(packageFaults(bytes)).toEqual([]);
   });
 
   test("divides by release, dated houses first", () => {
@@ -191,7 +194,16 @@ describe("prices", () => {
     );
     expect(ran.out).toContain("price list row 5: Price must be more than 0; got 0; it is not used");
     expect(ran.out).toMatch(/price list row \d: no house needs Nails/);
-    expect(ran.out).toMatch(/Cost \d+\.\d\d, without 2 of 3 lines that have no price\./);
+    const said = /Cost \d+\.\d\d, without 2 of 3 lines that have no price\./.exec(ran.out)?.[0];
+    expect(said).toBeDefined();
+    // the workbook says the same, and follows a price typed later
+    const book = opened(folder, "takeoff", "purchase.xlsx");
+    expect(book.cell("Purchase", "A3").value).toBe(said);
+    book.recalculate();
+    expect(book.cell("Purchase", "A3").value).toBe(said);
+    book.setCell("Purchase", "K7", 50);
+    book.recalculate();
+    expect(book.cell("Purchase", "A3").value).toMatch(/without 1 of 3 lines/);
   });
 
   test("typed into the houses count where all agree", async () => {

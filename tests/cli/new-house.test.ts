@@ -4,6 +4,7 @@ import path from "node:path";
 import { nameIdentity, NameGiver, safeFileName } from "../../src/cli/file-names.js";
 import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook, type Workbook } from "../../src/host/engine/index.js";
+import { packageFaults } from "../workbooks/check-package.js";
 import { partsOf } from "../workbooks/open.js";
 import { emptyFolder, removeFolders, ROOT, run, type Ran } from "./run.js";
 
@@ -49,6 +50,8 @@ describe("npm run new-house", () => {
     expect(fs.readdirSync(path.join(folder, "new ones"))).toEqual(["=1+1 - дом.xlsx"]);
     const book = opened(folder, "new ones", "=1+1 - дом.xlsx");
     expect(book.cell("Setup", "B2")).toEqual({ value: "=1+1 / дом" });
+    const bytes = fs.readFileSync(path.join(folder, "new ones", "=1+1 - дом.xlsx"));
+    expect(packageFaults(bytes)).toEqual([]);
     expect(book.recalculate().errors).toEqual([]);
   });
 
