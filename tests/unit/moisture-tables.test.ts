@@ -52,6 +52,10 @@ describe("foamRNeeded", () => {
 });
 
 describe("wallULimit", () => {
+  it("names its table, and refuses what is no zone by the argument's name", () => {
+    expect(wallULimitRow("5").table).toBe("IECC 2021 Table R402.1.2");
+    expect(failure(() => wallULimit("12")).message).toMatch(/^climate_zone must be one of/);
+  });
   it.each([
     ["0A", 0.084],
     ["2B", 0.084],
