@@ -66,16 +66,49 @@ function optional(name) {
   }
 }
 
+/** Why nothing is served, in words. */
+class Obstacle extends Error {}
+
 /** A certificate this machine trusts; made by the optional tool, which asks the person once. */
 async function certificate() {
   const tool = optional("office-addin-dev-certs");
-  return tool ? await tool.getHttpsServerOptions() : undefined;
+  if (!tool) {
+    throw new Obstacle(
+      `The optional tool office-addin-debugging is not installed here, so nothing is served or started.
+npm install --no-save office-addin-debugging installs it.`
+    );
+  }
+  // the tool tells its maker how it is used unless it is told not to, and that before anything else
+  spawnSync(process.execPath, [require.resolve("office-addin-usage-data/cli.js"), "off"]);
+  try {
+    return await tool.getHttpsServerOptions();
+  } catch (error) {
+    throw new Obstacle(
+      `No certificate for ${LOCAL_BASE} could be made or trusted, so nothing is served or started:
+${firstLine(error)}`
+    );
+  }
+}
+
+function firstLine(error) {
+  return String(error?.message ?? error)
+    .split("\n")
+    .map((line) => line.trim())
+    .find((line) => line !== "");
 }
 
 function serve(options) {
   return new Promise((resolve, reject) => {
     const server = https.createServer(options, answer);
-    server.once("error", reject);
+    server.once("error", (error) =>
+      reject(
+        new Obstacle(
+          error.code === "EADDRINUSE"
+            ? `Port ${PORT} is taken, so nothing is served: another npm run excel may still run. End it and try again.`
+            : `${LOCAL_BASE} cannot be served (${firstLine(error)}).`
+        )
+      )
+    );
     // only this machine
     server.listen(PORT, "localhost", () => resolve(server));
   });
@@ -83,22 +116,16 @@ function serve(options) {
 
 export async function excel() {
   await buildAddin({});
-  const options = await certificate().catch((error) => {
-    console.error(`No certificate for ${LOCAL_BASE}: ${error.message}`);
-    return undefined;
-  });
-  if (!options) {
-    console.error(
-      `The optional tool office-addin-debugging is not installed here, so nothing is served or started.\n` +
-        `npm install --no-save office-addin-debugging installs it. ${BY_HAND}`
-    );
+  let server;
+  try {
+    server = await serve(await certificate());
+  } catch (error) {
+    if (!(error instanceof Obstacle)) throw error;
+    console.error(`${error.message}\n${BY_HAND}`);
     return 1;
   }
-  const server = await serve(options);
   console.log(`Serving ${path.relative(process.cwd(), ADDIN)} on ${LOCAL_BASE}; Ctrl+C ends it.`);
   if (process.platform === "win32" || process.platform === "darwin") {
-    // the tool tells its maker how it is used unless it is told not to
-    spawnSync(process.execPath, [require.resolve("office-addin-usage-data/cli.js"), "off"]);
     const start = require.resolve("office-addin-debugging/cli.js");
     const args = [start, "start", MANIFEST, "desktop", "--app", "excel", "--no-debug"];
     const child = spawn(process.execPath, args, { stdio: "inherit" });
