@@ -168,3 +168,17 @@ test("a calculation that takes long can be stopped, and the page goes on", async
   await changing(page, () => page.keyboard.press("Control+z"));
   expect(await order()).toEqual(before);
 });
+
+test.each([
+  ["7/16", 0.4375],
+  ["1-7/16", 1.4375],
+  ["1 7/16", 1.4375],
+])("%s typed into any cell stays a length and does not become a date", async (text, inches) => {
+  await type(page, "Order", "L30", text);
+  expect(await shown(page, "Order", "L30")).toBe(text);
+  await type(page, "Order", "L31", "=SHEATH.INCHES(L30)");
+  expect(await shown(page, "Order", "L31")).toBe(inches);
+  expect(await page.locator("#notice-text").textContent()).toContain("is kept as text");
+  const book = openWorkbook(await savedBytes(page), functions);
+  expect(book.cell("Order", "L30").value).toBe(text);
+});

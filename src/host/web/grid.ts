@@ -5,6 +5,7 @@
  * replaced is not documented by the grid; it is why the grid's version is pinned and the browser tests watch it.
  */
 import {
+  CellValueType,
   ICommandService,
   IResourceLoaderService,
   IUniverInstanceService,
@@ -46,8 +47,11 @@ import {
 } from "@univerjs/engine-formula";
 import { DeviceInputEventType, UniverRenderEnginePlugin } from "@univerjs/engine-render";
 import {
+  AFTER_CELL_EDIT,
+  INumfmtService,
   SetSelectionsOperation,
   SetWorksheetActiveOperation,
+  SheetInterceptorService,
   SheetsSelectionsService,
   UniverSheetsPlugin,
 } from "@univerjs/sheets";
@@ -82,6 +86,7 @@ import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
 import { PLAIN_TABLE } from "./file/grid-values.js";
 import type { Calculated, ModelBook, ModelChange, ModelCell, StructureStep } from "./protocol.js";
 import { cellFormula, modelBook, modelCell } from "./snapshot.js";
+import { isDateFormat, isTypedFraction } from "./typed-fraction.js";
 
 /** Changes that concern neither values nor formulas. */
 const LOOKS_ONLY = new Set([
@@ -142,7 +147,12 @@ export interface GridEvents {
   readonly onEdit: () => void;
   readonly onStep: (sheet: string, step: StructureStep) => void;
   readonly onSelection: (place: GridPlace) => void;
+  /** a fraction was typed and kept as the text it is */
+  readonly onFraction: (text: string) => void;
 }
+
+/** Before the grid's own reading of what was typed, which is of no special importance. */
+const FIRST = 100;
 
 /** Our functions as the grid lists them. They are never called here. */
 function functionList(): {
@@ -252,6 +262,22 @@ export class Grid {
     this.commands.onCommandExecuted((command, options) => this.watch(command, options));
   }
 
+  /** 7/16 typed into a cell stays 7/16; the grid would make the 7th of the month, or of a month, of it. */
+  private keepFractions(): void {
+    const formats = this.injector.get(INumfmtService);
+    this.injector.get(SheetInterceptorService).writeCellInterceptor.intercept(AFTER_CELL_EDIT, {
+      priority: FIRST,
+      handler: (value, { unitId, subUnitId, row, col }, next) => {
+        const typed = value?.p?.body?.dataStream ?? value?.v;
+        const text = typeof typed === "string" ? typed.trim() : "";
+        const format = formats.getValue(unitId, subUnitId, row, col)?.pattern;
+        if (!value || !isTypedFraction(text) || isDateFormat(format)) return next(value);
+        this.events.onFraction(text);
+        return next({ ...value, p: null, v: text, t: CellValueType.FORCE_STRING });
+      },
+    });
+  }
+
   /** Shows a workbook in place of the one shown. */
   async show(data: IWorkbookData): Promise<void> {
     const instances = this.injector.get(IUniverInstanceService);
@@ -263,6 +289,8 @@ export class Grid {
     const life = this.injector.get(LifecycleService);
     if (life.stage < LifecycleStages.Rendered) await life.onStage(LifecycleStages.Rendered);
     this.replaceCalculation();
+    // the grid's own services are there once it has shown a workbook
+    if (this.unitCount === 1) this.keepFractions();
     instances.focusUnit(unit);
     this.changed = new Map();
     this.structureChanged = false;

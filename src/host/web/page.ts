@@ -43,6 +43,7 @@ class LocalSheet implements PaneHost {
   private book: OpenBook | undefined;
   private pending: { book?: ModelBook; changes: ModelChange[] } | undefined;
   private isCalculating = false;
+  private toldOfFractions = false;
   /** the worker has the workbook as it stands in the grid */
   private isInWorker = false;
   private messages = new Map<string, CellMessage>();
@@ -63,6 +64,7 @@ class LocalSheet implements PaneHost {
         if (this.book) this.book.steps[sheet] = addStep(this.book.steps[sheet] ?? [], step);
       },
       onSelection: (place) => this.selected(place),
+      onFraction: (text) => this.fractionKept(text),
     });
     this.pane = mountPane(byId("pane"), this);
     this.wireButtons();
@@ -352,6 +354,15 @@ class LocalSheet implements PaneHost {
     byId("work-state").textContent = "";
     byId("work-bar").hidden = true;
     byId("stop-work").hidden = true;
+  }
+
+  /** Said once: people type many of them. */
+  private fractionKept(text: string): void {
+    if (this.toldOfFractions) return;
+    this.toldOfFractions = true;
+    this.notice(
+      `${text} is kept as text, so that it does not become a date. SHEATH functions read it as a length; to reckon with it yourself, write SHEATH.INCHES("${text}").`
+    );
   }
 
   private notice(text: string, action?: { label: string; run: () => void }): void {

@@ -4,11 +4,14 @@ import fs from "node:fs";
 import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { siteOf } from "./server.js";
+import { inTurn } from "./turns.js";
 
 /** The project's folder; this file runs from build/host/web. */
 export const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..", "..");
 const SITE = path.join(ROOT, "dist", "local-sheet");
 const STAMP = path.join(ROOT, "dist", ".local-sheet-built-from");
+
+const LOCK = path.join(ROOT, "dist", ".local-sheet-building");
 
 /** Sources the page is made of. */
 const SOURCES = ["src/core", "src/functions", "src/host", "src/pane", "src/tools/webpack"];
@@ -45,23 +48,31 @@ export function isBuilt(): boolean {
   return fs.existsSync(path.join(SITE, "index.html")) && readText(STAMP) === sourceDigest();
 }
 
+async function build(say: (text: string) => void): Promise<void> {
+  const wanted = sourceDigest();
+  say("Building the local sheet (once; under a minute) ...");
+  fs.rmSync(STAMP, { force: true });
+  // Named at run time: the page's own sources must not pull the bundler in.
+  const bundler = path.join(ROOT, "src", "tools", "webpack", "local-sheet.mjs");
+  const { buildLocalSheet } = (await import(pathToFileURL(bundler).href)) as {
+    buildLocalSheet: () => Promise<unknown>;
+  };
+  fs.rmSync(SITE, { recursive: true, force: true });
+  await buildLocalSheet();
+  fs.writeFileSync(STAMP, wanted);
+}
+
 /**
  * The files of the site by the path a browser asks for, built where they are missing or out of date.
  * @param say told what takes long
  */
 export async function preparedSite(say: (text: string) => void): Promise<Map<string, string>> {
-  const wanted = sourceDigest();
-  if (!fs.existsSync(path.join(SITE, "index.html")) || readText(STAMP) !== wanted) {
-    say("Building the local sheet (once; under a minute) ...");
-    fs.rmSync(STAMP, { force: true });
-    // Named at run time: the page's own sources must not pull the bundler in.
-    const bundler = path.join(ROOT, "src", "tools", "webpack", "local-sheet.mjs");
-    const { buildLocalSheet } = (await import(pathToFileURL(bundler).href)) as {
-      buildLocalSheet: () => Promise<unknown>;
-    };
-    fs.rmSync(SITE, { recursive: true, force: true });
-    await buildLocalSheet();
-    fs.writeFileSync(STAMP, wanted);
+  if (!isBuilt()) {
+    const wait = (): void => say("Waiting for another npm start to finish building ...");
+    await inTurn(LOCK, wait, async () => {
+      // the one that was waited for built it
+      if (!isBuilt()) await build(say);
+    });
   }
   const site = siteOf(SITE);
   for (const name of WORKBOOKS) {

@@ -1,0 +1,41 @@
+import { isDateFormat, isTypedFraction } from "../../../src/host/web/typed-fraction.js";
+
+test.each(["7/16", "1/2", " 3/4 ", "1-7/16", "1 7/16", "24 1/2", "1 - 7/16", "15/32", "63/64"])(
+  "%s is a fraction of an inch",
+  (text) => expect(isTypedFraction(text)).toBe(true)
+);
+
+test.each([
+  "7/4", // more than one: the seventh of April, or seven quarters
+  "16/16",
+  "0/8",
+  "7/15", // no tape has fifteenths
+  "11/25",
+  "5/12",
+  "7/16/2026",
+  "2026-07-16",
+  "7-16",
+  "1.5",
+  "",
+  "=7/16",
+  "7/16 in",
+  "24'-6 1/2\"",
+])("%s is left to the grid", (text) => expect(isTypedFraction(text)).toBe(false));
+
+test("a format for days or hours keeps its dates", () => {
+  for (const format of ["m/d/yy", "yyyy-mm-dd", "d mmm", "h:mm", "[h]:mm"]) {
+    expect(isDateFormat(format)).toBe(true);
+  }
+  for (const format of [
+    undefined,
+    "General",
+    "0.00",
+    "# ?/16",
+    '0 "days"',
+    "@",
+    "#,##0",
+    "[Red]0",
+  ]) {
+    expect(isDateFormat(format)).toBe(false);
+  }
+});
