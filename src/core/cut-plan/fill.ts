@@ -36,7 +36,8 @@ export class Shop {
   private pieceWorth: ((type: number) => number) | null = null;
   private ripWorth: ((height: number, length: number) => number) | null = null;
   private readonly pairs = new Map<number, Block>();
-  private readonly rips = new Map<string, readonly Block[]>();
+  private readonly rips = new Map<number, readonly Block[]>();
+  private readonly mostJoints: number;
   /** panel lengths ascending, each with the cheapest cost that reaches it */
   readonly lengths: readonly number[];
   private readonly costs: readonly number[];
@@ -46,6 +47,7 @@ export class Shop {
   constructor(readonly model: Model) {
     this.blocks = model.types.map((type) => type.ways.map((way) => pieceBlock(type, way)));
     const arcs = model.runs.map((run) => runArcs(model, run));
+    this.mostJoints = Math.max(1, ...model.runs.map((run) => run.joints.length));
     this.arcsFrom = model.runs.map((run, k) =>
       run.joints.map((_, joint) => arcs[k]!.filter((arc) => arc.from === joint))
     );
@@ -125,7 +127,7 @@ export class Shop {
 
   /** Ways of cutting one rip. */
   ripBlocks(run: number, from: number, to: number): readonly Block[] {
-    const key = `${run}/${from}/${to}`;
+    const key = (run * this.mostJoints + from) * this.mostJoints + to;
     let list = this.rips.get(key);
     if (!list) {
       const item = this.model.runs[run]!;
@@ -311,9 +313,13 @@ export class Filling {
     let at = backward ? stretch.to : stretch.from;
     const end = backward ? stretch.from : stretch.to;
     while (at !== end) {
-      const arcs = (backward ? shop.arcsTo : shop.arcsFrom)[stretch.run]![at]!.filter(
-        (arc) => can[(backward ? arc.from : arc.to) - stretch.from]
-      );
+      const all = (backward ? shop.arcsTo : shop.arcsFrom)[stretch.run]![at]!;
+      let arcs = all;
+      for (let k = 0; k < all.length; k++) {
+        if (can[(backward ? all[k]!.from : all[k]!.to) - stretch.from]) continue;
+        arcs = all.filter((arc) => can[(backward ? arc.from : arc.to) - stretch.from]);
+        break;
+      }
       const spot = this.findRip(stretch.run, arcs, skip);
       this.put(spot);
       at = backward ? spot.block.from : spot.block.to;

@@ -7,7 +7,7 @@ import type { Block } from "./blocks.js";
 import { Filling, type Shop, type Stretch } from "./fill.js";
 import type { Master, Share } from "./master.js";
 import { Remaining, cutPattern } from "./round.js";
-import { type Sheet, dropBlocks, listBlocks } from "./sheet.js";
+import { type Part, type Sheet, dropBlocks, listBlocks } from "./sheet.js";
 
 /** A fixed sequence of numbers from 0 to 1 (xorshift, 32 bit). */
 export class Sequence {
@@ -107,6 +107,14 @@ export interface ImproveOptions {
   readonly patterns?: { readonly master: Master; readonly shares: readonly Share[] };
 }
 
+function holdsRun(part: Part, run: number): boolean {
+  if (part.block) return part.block.run === run;
+  return (
+    (part.first !== null && holdsRun(part.first, run)) ||
+    (part.second !== null && holdsRun(part.second, run))
+  );
+}
+
 function priced(sheet: Sheet): Sheet {
   const blocks: Block[] = [];
   listBlocks(sheet.root, blocks);
@@ -178,7 +186,7 @@ export function improve(
     const opened: number[] = [];
     sheets.forEach((sheet, index) => {
       if (gone.has(index)) return;
-      if (run < 0 || sheet.rips === 0) {
+      if (run < 0 || sheet.rips === 0 || !holdsRun(sheet.root, run)) {
         rest.push(sheet);
         return;
       }

@@ -114,6 +114,9 @@ const MANY_ROWS = 400;
 /** Share of a sheet's cost a pattern must be worth at drawn prices to be looked at. */
 const NEARLY = 0.9;
 
+/** A pattern of so many pieces is left to filling: it is full of specks. */
+const MOST_LEAVES = 300;
+
 /** Cost, in panels, that keeps a pattern out. */
 const RARE_COST = 4;
 
@@ -575,9 +578,13 @@ export class Master {
         const column = this.addColumn(cost, brings);
         if (column < 0) continue;
         const tree = inRow(across, inRow(Math.floor(height / h), leafOf(k), "level"), "plumb");
-        this.shares.set(column, { stock: index, scrap: null, tree });
+        this.keepShare(column, { stock: index, scrap: null, tree });
       }
     });
+  }
+
+  private keepShare(column: number, share: Omit<Share, "level">): void {
+    if (leavesUpTo(share.tree, MOST_LEAVES) < MOST_LEAVES) this.shares.set(column, share);
   }
 
   private bumpPiece(brings: Map<number, number>, type: number): void {
@@ -798,7 +805,7 @@ export class Master {
         if (scrapRow >= 0) brings.set(scrapRow, 1);
         const column = this.addColumn(cost, brings, true);
         if (column < 0) continue;
-        this.shares.set(column, { ...share, tree });
+        this.keepShare(column, { ...share, tree });
         added++;
       }
     };
@@ -934,6 +941,14 @@ export class Master {
     }
     return blocks;
   }
+}
+
+/** Leaves of a pattern, counted no further than `most`. */
+function leavesUpTo(tree: KnapsackTree | null, most: number): number {
+  if (!tree || most <= 0) return 0;
+  if (tree.item >= 0) return 1;
+  const first = leavesUpTo(tree.first, most);
+  return first + leavesUpTo(tree.second, most - first);
 }
 
 function leafOf(item: number): KnapsackTree {

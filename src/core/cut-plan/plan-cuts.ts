@@ -25,7 +25,7 @@ const SEED = 0x2545f491;
 const STEPS_PER_PAIR = 3e4;
 const STEPS_SMALL_HOUSE = 2e8;
 const STEPS_PER_PAIR_LARGE = 0.8e4;
-const MOST_STEPS = 1.2e10;
+const MOST_STEPS = 9e9;
 
 /** Share of the work of a normal plan that a quick one may do. */
 const QUICK = 0.15;
@@ -36,6 +36,9 @@ const ROUND = 0.12;
 const IMPROVE = 0.35;
 const JOIN = 0.1;
 const FEWEST = 0.05;
+
+/** The proof ends where its bound is within this share of the best it can still prove. */
+const CLOSE = 1e-3;
 
 /** Share of a panel's cost that a rip fewer is worth once the cost is settled. */
 const JOINT = 0.03;
@@ -85,7 +88,7 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
       PROVE * budget,
       MOST_STATES,
       (bound, value) =>
-        roundUp(bound, step) >= roundUp(value, step) - 1e-9 || value - bound < 5e-4 * value
+        roundUp(bound, step) >= roundUp(value, step) - 1e-9 || value - bound < CLOSE * value
     );
     lowest = higher(lowest, { value: roundUp(master.bound, step), by: "column generation" });
     shop.price(
@@ -141,7 +144,10 @@ function higher(a: Bound, b: Bound): Bound {
 }
 
 function firstBound(model: Model, costs: readonly number[], step: number): Bound {
-  const area: Bound = { value: roundUp(areaBound(model, costs), step), by: "area" };
+  // Whatever scrap does not hold takes a panel at least.
+  const wood = areaBound(model, costs);
+  const least = wood > 0 ? Math.max(wood, Math.min(...costs)) : 0;
+  const area: Bound = { value: roundUp(least, step), by: "area" };
   return higher(area, {
     value: roundUp(dualFeasibleBound(model, costs), step),
     by: "dual-feasible function",
