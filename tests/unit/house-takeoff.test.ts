@@ -88,6 +88,15 @@ describe("a plain wall", () => {
     );
   });
 
+  it("says what the proof covers where there are rake pieces", () => {
+    const raked = house({
+      header: [...HEADER, "Right height"],
+      walls: [["A", 96, 60, "free", "free", 84]],
+    });
+    expect(line(raked, "Panel").note).toMatch(/; rake pieces cut alone or nested in pairs$/);
+    expect(line(house({ walls: PLAIN }), "Panel").note).not.toContain("rake");
+  });
+
   it("past and flush ends burn the thickness and move the seams", () => {
     const past = only({ walls: [["A", 240, 96, "past", "flush"]] });
     expect(boxes(past).map(([x, , width]) => [x, width])).toEqual([

@@ -4,7 +4,7 @@ import { planCuts } from "../cut-plan/plan-cuts.js";
 import { nailLength, stockNail } from "../nails.js";
 import { TAPE_WIDTH_METHODS, tapeWidth, wholePackages } from "../tape.js";
 import { feet, inchText } from "../units.js";
-import { heightAt } from "../wall-top.js";
+import { heightAt, isLevel } from "../wall-top.js";
 import type { Settings } from "./settings.js";
 import { type HouseTakeoff, tapeNeed } from "./takeoff.js";
 
@@ -50,16 +50,22 @@ function roundFeet(value: number): number {
   return Number(value.toFixed(6));
 }
 
+/** The proof does not cover a small piece cut from the triangle beside a rake, so the note says what it covers. */
+function hasRakes(house: House): boolean {
+  return house.built.some(({ pieces }) => pieces.some(({ piece }) => !isLevel(piece.top)));
+}
+
 /** Says how good the plan is: the count of panels, and what no plan can do better than. */
 export function boundNote(house: House): string {
   const { plan, settings } = house;
   if (plan.panelCount === 0) return "all cut from scrap";
   const plural = plan.panelCount === 1 ? "panel" : "panels";
   const count = `${plan.panelCount} ${plural}; no plan can use fewer than ${plan.fewestPanels}`;
-  if (settings.panelLengthsIn.length === 1) return count;
+  const rakes = hasRakes(house) ? "; rake pieces cut alone or nested in pairs" : "";
+  if (settings.panelLengthsIn.length === 1) return `${count}${rakes}`;
   const shown = (cost: number): string => String(Number(cost.toFixed(2)));
   const unit = settings.panelCosts ? "cost" : "sq ft";
-  return `${count} (${shown(plan.cost)} ${unit}; no plan can take less than ${shown(plan.lowestCost)})`;
+  return `${count} (${shown(plan.cost)} ${unit}; no plan can take less than ${shown(plan.lowestCost)})${rakes}`;
 }
 
 function panelLines(house: House): OrderLine[] {
