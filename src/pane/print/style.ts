@@ -75,7 +75,7 @@ td.short { white-space: nowrap; }
 .finding { break-inside: avoid; padding: 2.5pt 0; border-bottom: 0.5pt solid #bbb; font-size: 9.5pt; }
 .finding .what { display: block; font-size: 9pt; padding-left: 10pt; }
 .checks .cautions { font-size: 10pt; line-height: 1.35; break-inside: auto; border: 0; margin: 0; }
-.checks .cautions li { padding: 3pt 0; }
+.checks .cautions li { break-inside: avoid; padding: 3pt 0; }
 @media screen {
   body { background: #ddd; padding: 12px; }
   .sheet { background: #fff; max-width: 8.5in; margin: 0 auto 12px; padding: 0.5in; box-shadow: 0 1px 3px #0006; }
