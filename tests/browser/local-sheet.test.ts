@@ -105,7 +105,7 @@ test("a bad length is told in words in the status line", async () => {
   const message = await page.locator("#cell-message").textContent();
   expect(message).toContain("#VALUE!");
   expect(message).toMatch(/walls row \d+.*Length/);
-  await expect(page.locator(".pane-state").textContent()).resolves.toMatch(/Length/);
+  await page.locator(".pane-state", { hasText: /Length/ }).waitFor();
 });
 
 test("typing the namespace offers our functions with their help", async () => {

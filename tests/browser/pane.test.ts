@@ -135,7 +135,8 @@ test("the order is copied as cells, with its header", async () => {
   await opened.context.grantPermissions(["clipboard-read", "clipboard-write"]);
   await page.click("#tab-order");
   await page.click("#panel-order >> text=Copy");
-  await expect(page.locator(".pane-state").textContent()).resolves.toBe("The order is copied.");
+  // the clipboard answers in its own time
+  await page.locator(".pane-state", { hasText: /^The order is copied\.$/ }).waitFor();
   const text = await page.evaluate(() => navigator.clipboard.readText());
   const rows = text.split("\n").map((row) => row.split("\t"));
   expect(rows[0]).toEqual("Item,Size,Needed,Unit,Extra,Per package,Order,Note".split(","));
@@ -153,7 +154,7 @@ test("what keeps the house from being taken off leads to its cell", async () => 
   const address = `${String.fromCharCode(65 + header)}${row}`;
   await type(page, "Walls", address, "long");
   const state = page.locator("#pane .pane-state");
-  await expect(state.textContent()).resolves.toMatch(/row \d+ \(wall East\).*long/);
+  await state.filter({ hasText: /row \d+ \(wall East\).*long/ }).waitFor();
   await select(page, "Setup", "A1");
   await page.click("#pane >> text=Show the cell");
   await page.waitForTimeout(300);
