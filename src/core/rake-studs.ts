@@ -39,6 +39,11 @@ function checkPlates(plates: Plates): void {
   checkNumber("plate", plates.plateIn, { min: 0.5, max: 6, unit: "in" });
 }
 
+/** Plumb height the top plates take under a slope, in: thickness/cos(angle) each. */
+export function topPlatesPlumb(plates: Plates, slope: number): number {
+  return plates.topCount * plates.plateIn * Math.hypot(1, slope);
+}
+
 /**
  * Cuts one stud to a wall's top. A sloped plate takes thickness/cos(angle) plumb; the long point is
  * the edge uphill of the centre, or the peak itself where the stud stands under it. Under a peak of
@@ -58,7 +63,7 @@ export function cutStudTo(
     : [slopeAt(top, centerIn)];
   const slope = slopes.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a));
   const longPointIn = isUnderPeak ? peak.xIn : centerIn + (slope < 0 ? -half : half);
-  const topPlumbIn = plates.topCount * plates.plateIn * Math.hypot(1, slope);
+  const topPlumbIn = topPlatesPlumb(plates, slope);
   return {
     longPointIn,
     lengthIn: heightAt(top, longPointIn) - plates.bottomCount * plates.plateIn - topPlumbIn,

@@ -462,8 +462,8 @@ const FRAMING_SLACK = 0.05;
 
 /** The share of framing counted from the marks beside the one the energy check works with. */
 function framingFinding(house: House): Finding {
-  const { areas, withFoam } = houseInsulation(house);
-  const counted = (areas.framingFt2 + areas.headersFt2) / (areas.wallFt2 - areas.openingsFt2);
+  const { withFoam } = houseInsulation(house);
+  const counted = withFoam.framing;
   const share = house.settings.framingShare;
   const percent = (value: number): string => `${(value * 100).toFixed(0)} %`;
   const isFar = counted > share + FRAMING_SLACK;

@@ -3,10 +3,11 @@
  * Counted once where two pieces cross, by walking along the wall.
  */
 import { checkNumber, outOfRange } from "../check.js";
+import { topPlatesPlumb } from "../rake-studs.js";
 import { HEADER_R, type HouseWallU, foamR, houseWallU } from "../thermal.js";
 import { squareFeet } from "../units.js";
 import { type WallTop, heightAt, slopeAt } from "../wall-top.js";
-import { crewMarks } from "./marks.js";
+import { crewMarks, platesOf } from "./marks.js";
 import type { Settings } from "./settings.js";
 import { openingsOf } from "./takeoff.js";
 import type { Opening, Wall } from "./walls.js";
@@ -42,7 +43,7 @@ interface WallFraming {
 
 /** Plumb height that the sloped top plates take. */
 function topPlatesIn(top: WallTop, xIn: number, settings: Settings): number {
-  return settings.topPlates * settings.plateIn * Math.hypot(1, slopeAt(top, xIn));
+  return topPlatesPlumb(platesOf(settings), slopeAt(top, xIn));
 }
 
 /** Where something starts or ends along the wall, in order. */

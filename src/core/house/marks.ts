@@ -1,7 +1,7 @@
 /** The crew's marks for one wall, level, raked or with a peak. */
 import { TINY_IN, outOfRange, shown, wrongKind } from "../check.js";
 import { type StudMark, studMarks } from "../layout.js";
-import { cutStudTo } from "../rake-studs.js";
+import { type Plates, cutStudTo } from "../rake-studs.js";
 import { feetInches } from "../units.js";
 import { isLevel } from "../wall-top.js";
 import type { Settings } from "./settings.js";
@@ -33,6 +33,15 @@ export function findWall(walls: readonly Wall[], name: Cell): Wall {
   return wall;
 }
 
+/** Plates as the settings have them. */
+export function platesOf(settings: Settings): Plates {
+  return {
+    bottomCount: settings.bottomPlates,
+    topCount: settings.topPlates,
+    plateIn: settings.plateIn,
+  };
+}
+
 /** Marks of one wall with stud lengths, and what stands in an opening. */
 export function crewMarks(
   wall: Wall,
@@ -50,11 +59,7 @@ export function crewMarks(
     settings.panelWidthIn,
     settings.smallestIn ?? wall.spacingIn
   );
-  const plates = {
-    bottomCount: settings.bottomPlates,
-    topCount: settings.topPlates,
-    plateIn: settings.plateIn,
-  };
+  const plates = platesOf(settings);
   const isRaked = !isLevel(wall.top);
   const own = openings.filter((opening) => opening.wall === wall.name);
   return studs.map((stud) => {

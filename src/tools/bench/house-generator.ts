@@ -2,6 +2,7 @@
  * Makes houses up: walls with openings, gables and rips, cut into pieces as an estimator would. The
  * same seed gives the same house. Unit 1/16 in, as in the instance files.
  */
+import { Sequence } from "../../core/cut-plan/improve.js";
 import type { HouseInstance } from "../house-instance.js";
 
 export type HouseSize = "S" | "M" | "L" | "B";
@@ -31,19 +32,10 @@ const SIZES = {
 const LOTS = 20;
 
 /** Chance with a seed: the same seed gives the same numbers. */
-export class Chance {
-  constructor(private state: number) {}
-  next(): number {
-    let s = this.state;
-    s ^= s << 13;
-    s ^= s >>> 17;
-    s ^= s << 5;
-    this.state = s;
-    return (s >>> 0) / 4294967296;
-  }
+export class Chance extends Sequence {
   /** a whole number from `from` to `to`, both included */
   whole(from: number, to: number): number {
-    return from + Math.floor(this.next() * (to - from + 1));
+    return from + this.below(to - from + 1);
   }
   one<T>(list: readonly T[]): T {
     return list[this.whole(0, list.length - 1)] as T;

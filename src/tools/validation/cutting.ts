@@ -70,8 +70,26 @@ export function binProblem({ items }: BinInstance, canTurn: boolean): CutProblem
 }
 
 const lengthPlan = once((of: LengthInstance) => planCuts(lengthProblem(of)));
-const uprightPlan = once((of: BinInstance) => planCuts(binProblem(of, false)));
-const turnedPlan = once((of: BinInstance) => planCuts(binProblem(of, true)));
+
+/** The two ways a bin may be filled, and what is known of each. */
+const WAYS = [
+  {
+    id: "2bp-upright",
+    quantity: "nothing turned",
+    short: "upright",
+    total: 71,
+    best: (of: BinInstance) => of.upright,
+    plan: once((of: BinInstance) => planCuts(binProblem(of, false))),
+  },
+  {
+    id: "2bp-turned",
+    quantity: "quarter turns allowed",
+    short: "turned",
+    total: 66,
+    best: (of: BinInstance) => of.turned,
+    plan: once((of: BinInstance) => planCuts(binProblem(of, true))),
+  },
+] as const;
 
 /** The most valuable guillotine pattern of the sheet, as many copies as fit. */
 export function bestPattern({ width, height, items }: SheetInstance): number {
@@ -155,38 +173,22 @@ export const cuttingRows: readonly ValidationRow[] = [
     kind: "at least",
     why: "ours prices patterns without a limit on copies, so it may be over the optimum, never under it",
   },
-  {
-    id: "2bp-upright",
+  ...WAYS.map(({ id, quantity, best, plan }): ValidationRow => ({
+    id,
     section: CUTTING,
-    quantity: "bins of 10 x 10, nothing turned",
+    quantity: `bins of 10 x 10, ${quantity}`,
     unit: "",
     source: BINS,
     confirmed: "seen",
     cases: casesOf(
       BIN_INSTANCES,
-      BIN_INSTANCES.map((each) => each.upright),
+      BIN_INSTANCES.map(best),
       (each) => each.id,
-      (each) => uprightPlan(each).cost
+      (each) => plan(each).cost
     ),
     tolerance: 0,
     why: WHOLE,
-  },
-  {
-    id: "2bp-turned",
-    section: CUTTING,
-    quantity: "bins of 10 x 10, quarter turns allowed",
-    unit: "",
-    source: BINS,
-    confirmed: "seen",
-    cases: casesOf(
-      BIN_INSTANCES,
-      BIN_INSTANCES.map((each) => each.turned),
-      (each) => each.id,
-      (each) => turnedPlan(each).cost
-    ),
-    tolerance: 0,
-    why: WHOLE,
-  },
+  })),
   {
     id: "2bp-bound",
     section: CUTTING,
@@ -194,20 +196,14 @@ export const cuttingRows: readonly ValidationRow[] = [
     unit: "",
     source: BINS,
     confirmed: "seen",
-    cases: [
-      ...casesOf(
+    cases: WAYS.flatMap(({ short, best, plan }) =>
+      casesOf(
         BIN_INSTANCES,
-        BIN_INSTANCES.map((each) => each.upright),
-        (each) => `${each.id}, upright`,
-        (each) => uprightPlan(each).lowestCost
-      ),
-      ...casesOf(
-        BIN_INSTANCES,
-        BIN_INSTANCES.map((each) => each.turned),
-        (each) => `${each.id}, turned`,
-        (each) => turnedPlan(each).lowestCost
-      ),
-    ],
+        BIN_INSTANCES.map(best),
+        (each) => `${each.id}, ${short}`,
+        (each) => plan(each).lowestCost
+      )
+    ),
     tolerance: 0,
     kind: "at most",
     why: "a bound may be under the optimum, never over it",
@@ -219,18 +215,11 @@ export const cuttingRows: readonly ValidationRow[] = [
     unit: "",
     source: "bin packing literature, class 1, 20 items",
     confirmed: "recomputed",
-    cases: [
-      {
-        of: "nothing turned",
-        published: 71,
-        ours: () => BIN_INSTANCES.reduce((sum, each) => sum + uprightPlan(each).cost, 0),
-      },
-      {
-        of: "quarter turns",
-        published: 66,
-        ours: () => BIN_INSTANCES.reduce((sum, each) => sum + turnedPlan(each).cost, 0),
-      },
-    ],
+    cases: WAYS.map(({ total, quantity, plan }) => ({
+      of: quantity.replace(" allowed", ""),
+      published: total,
+      ours: () => BIN_INSTANCES.reduce((sum, each) => sum + plan(each).cost, 0),
+    })),
     tolerance: 0,
     why: WHOLE,
   },
