@@ -138,7 +138,6 @@ export class Knapsack {
       const h = hs[n]!;
       const i = xs[xAt[w]!]! === w ? xAt[w]! : xAt[w]! + 1;
       const j = ys[yAt[h]!]! === h ? yAt[h]! : yAt[h]! + 1;
-      if (i >= nx || j >= ny) return;
       const value = this.values[k]!;
       if (value > best[i * ny + j]!) {
         best[i * ny + j] = value;

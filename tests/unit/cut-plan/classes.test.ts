@@ -1,0 +1,226 @@
+/** Shapes a proof works with: never larger than the pieces they stand for, and no piece lost. */
+import { groupShapes, shapesOf } from "../../../src/core/cut-plan/classes.js";
+import { canNest } from "../../../src/core/cut-plan/blocks.js";
+import type { Model } from "../../../src/core/cut-plan/prepare.js";
+import { modelOf } from "./small-problems.js";
+
+const counted = (model: Model): Int32Array =>
+  Int32Array.from(model.types, (type) => type.ids.length);
+
+/** What a merged shape must keep to. */
+function faultsOf(model: Model, counts: ArrayLike<number>): string[] {
+  const faults: string[] = [];
+  const seen = new Set<number>();
+  for (const shape of shapesOf(model, counts)) {
+    let count = 0;
+    for (const member of shape.members) {
+      const type = model.types[member]!;
+      if (seen.has(member)) faults.push(`type ${member} is in two shapes`);
+      seen.add(member);
+      count += counts[member]!;
+      if (shape.w > type.w || shape.left > type.left || shape.right > type.right) {
+        faults.push(`the shape of type ${member} is larger than it`);
+      }
+      if (shape.rake !== type.rake) faults.push(`type ${member} changed its kind`);
+      if (shape.rake && shape.right - shape.left !== type.right - type.left) {
+        faults.push(`the rake of type ${member} has another rise`);
+      }
+    }
+    if (count !== shape.count) faults.push(`${count} pieces counted as ${shape.count}`);
+    if (shape.area !== (shape.w * (shape.left + shape.right)) / 2) faults.push("another area");
+    if (shape.w <= 0 || Math.max(shape.left, shape.right) <= 0) faults.push("nothing left");
+    const sorted = [...shape.members].sort((a, b) => a - b);
+    if (sorted.join() !== shape.members.join()) faults.push("members are out of order");
+  }
+  model.types.forEach((type) => {
+    if (counts[type.index]! > 0 !== seen.has(type.index)) faults.push(`type ${type.index}`);
+  });
+  return faults;
+}
+
+describe("shapes", () => {
+  it("are the piece types themselves, rectangles first, those not wanted left out", () => {
+    const model = modelOf({
+      width: 100,
+      stock: [[200, 2]],
+      pieces: [
+        [10, 20, 30],
+        [10, 20],
+        [10, 20],
+        [11, 20],
+      ],
+    });
+    expect(shapesOf(model, [1, 2, 0])).toEqual([
+      { w: 10, left: 20, right: 20, rake: false, count: 2, area: 200, members: [1] },
+      { w: 10, left: 20, right: 30, rake: true, count: 1, area: 250, members: [0] },
+    ]);
+    expect(shapesOf(model, [0, 0, 0])).toEqual([]);
+  });
+
+  it("of very many rectangles are rounded down to 1/4 in and more, and merged", () => {
+    const pieces = Array.from({ length: 1600 }, (_, k) => [300 + (k % 40), 1000 + 13 * k]);
+    const model = modelOf({ width: 50_000, stock: [[100_000, 1]], pieces });
+    expect(shapesOf(model, counted(model).fill(1, 0, 1500).fill(0, 1500))).toHaveLength(1500);
+    const counts = counted(model);
+    expect(faultsOf(model, counts)).toEqual([]);
+    const shapes = shapesOf(model, counts);
+    // widths 300 to 339 become 256, heights 1,000 to 21,787 become 768, 1,024 ... 21,760
+    expect(shapes).toHaveLength(83);
+    expect(new Set(shapes.map(({ w }) => w))).toEqual(new Set([256]));
+    expect(shapes[0]).toMatchObject({ left: 768, right: 768, count: 2, members: [0, 1] });
+    // sizes below the step stay as they are
+    const thin = Array.from({ length: 1600 }, (_, k) => [1 + (k % 200), 256 + 8 * k]);
+    const small = modelOf({ width: 50_000, stock: [[100_000, 1]], pieces: thin });
+    expect(faultsOf(small, counted(small))).toEqual([]);
+    const widths = shapesOf(small, counted(small)).map(({ w }) => w);
+    expect([Math.min(...widths), Math.max(...widths)]).toEqual([1, 200]);
+    expect(shapesOf(small, counted(small))[0]).toMatchObject({ w: 1, left: 256, members: [0] });
+  });
+
+  it("of very many rake pieces lose height, not slope", () => {
+    const pieces = Array.from({ length: 320 }, (_, k) => [500, 300 + k, 700 + k]);
+    const model = modelOf({ width: 50_000, stock: [[100_000, 1]], pieces });
+    expect(faultsOf(model, counted(model))).toEqual([]);
+    const shapes = shapesOf(model, counted(model));
+    expect(shapes.map(({ left, right, count }) => [left, right, count])).toEqual([
+      [256, 656, 212],
+      [512, 912, 108],
+    ]);
+    expect(shapesOf(model, counted(model).fill(0, 300))).toHaveLength(300);
+    // falling ones go down with their lower side, the right one
+    const falling = modelOf({
+      width: 50_000,
+      stock: [[100_000, 1]],
+      pieces: pieces.map(([w, left, right]) => [w!, right!, left!]),
+    });
+    expect(faultsOf(falling, counted(falling))).toEqual([]);
+    expect(shapesOf(falling, counted(falling))).toHaveLength(2);
+  });
+});
+
+describe("groups of shapes", () => {
+  function groups(
+    pieces: readonly (readonly number[])[],
+    most: number,
+    change: { kerf?: number; canTurn?: boolean; counts?: number[] } = {}
+  ): number[][] {
+    const { counts, ...rest } = change;
+    const model = modelOf({ width: 100, stock: [[200, 2]], pieces, ...rest });
+    const shapes = shapesOf(model, counts ?? counted(model));
+    return groupShapes(model, shapes, most).sort((a, b) => a[0]! - b[0]!);
+  }
+
+  it("are the shapes alone where there are few enough", () => {
+    const pieces = [
+      [10, 20],
+      [10, 21],
+      [50, 90],
+    ];
+    expect(groups(pieces, 3)).toEqual([[0], [1], [2]]);
+    expect(groups(pieces, 2)).toEqual([[0, 1], [2]]);
+    expect(groups(pieces, 1)).toEqual([[0, 1, 2]]);
+    // whichever comes first
+    expect(groups([pieces[2]!, pieces[0]!, pieces[1]!], 2)).toEqual([[0], [1, 2]]);
+    expect(groups([pieces[0]!, pieces[2]!, pieces[1]!], 2)).toEqual([[0, 2], [1]]);
+  });
+
+  it("take together what has most in common", () => {
+    // 30 x 40 and 31 x 41 differ by 71 of 1271; 30 x 40 and 40 x 30 by 300 of 1200
+    expect(
+      groups(
+        [
+          [30, 40],
+          [40, 30],
+          [31, 41],
+        ],
+        2
+      )
+    ).toEqual([[0, 2], [1]]);
+    // the difference weighs by the lighter: of a few specks much, of a large piece little
+    expect(
+      groups(
+        [
+          [30, 40],
+          [31, 41],
+          [2, 3],
+          [2, 4],
+        ],
+        3
+      )
+    ).toEqual([[0], [1], [2, 3]]);
+  });
+
+  it("tell sizes apart of which a different number goes into a panel", () => {
+    // 50 goes twice into 100, 51 once; 53 is nearer to 51 than 50 by this, though not by size
+    const three = [
+      [50, 60],
+      [51, 60],
+      [53, 60],
+    ];
+    expect(groups(three, 2)).toEqual([[0], [1, 2]]);
+    // along: 66 goes three times into 200, 67 twice
+    const along = [
+      [60, 66],
+      [60, 67],
+      [60, 69],
+    ];
+    expect(groups(along, 2)).toEqual([[0], [1, 2]]);
+    // with a saw cut of 2 between them 49 goes twice into 100, 50 once
+    const cut = [
+      [49, 60],
+      [50, 60],
+      [52, 60],
+    ];
+    expect(groups(cut, 2, { kerf: 2 })).toEqual([[0], [1, 2]]);
+    expect(groups(cut, 2)).toEqual([[0, 1], [2]]);
+    // turned, 66 and 67 count in the width as well
+    const across = [
+      [66, 80],
+      [67, 80],
+      [69, 80],
+    ];
+    expect(groups(across, 2)).toEqual([[0, 1], [2]]);
+    expect(groups(across, 2, { canTurn: true })).toEqual([[0], [1, 2]]);
+  });
+
+  it("never hold rectangles with rakes, nor rakes that do not nest", () => {
+    const pieces = [
+      [40, 50],
+      [40, 49, 51],
+      [40, 30, 130],
+      [40, 130, 30],
+      [40, 31, 131],
+      [40, 51],
+      [40, 129, 29],
+    ];
+    const model = modelOf({ width: 100, stock: [[200, 2]], pieces });
+    const shapes = shapesOf(model, counted(model));
+    // less than one group for each kind there cannot be
+    const least = groupShapes(model, shapes, 1);
+    expect(least.flat().sort((a, b) => a - b)).toEqual(shapes.map((_, k) => k));
+    for (const group of least) {
+      for (const k of group) {
+        const [one, first] = [shapes[k]!, shapes[group[0]!]!];
+        expect(one.rake).toBe(first.rake);
+        if (one.rake) expect(canNest(one, first)).toBe(true);
+      }
+    }
+    // rectangles; the nearly level; the steep ones rising and falling
+    expect(least).toHaveLength(4);
+  });
+
+  it("hold each shape once, whatever their number", () => {
+    const pieces = Array.from({ length: 60 }, (_, k) => [
+      10 + ((k * 37) % 83),
+      5 + ((k * 59) % 181),
+    ]);
+    const model = modelOf({ width: 100, kerf: 1, stock: [[200, 2]], pieces });
+    const shapes = shapesOf(model, counted(model));
+    for (const most of [40, 10, 3]) {
+      const found = groupShapes(model, shapes, most);
+      expect(found).toHaveLength(most);
+      expect(found.flat().sort((a, b) => a - b)).toEqual(shapes.map((_, k) => k));
+      for (const group of found) expect([...group].sort((a, b) => a - b)).toEqual(group);
+    }
+  });
+});

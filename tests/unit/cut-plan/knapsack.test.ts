@@ -1,0 +1,418 @@
+/** The pattern table against trying every cut, and its patterns cut again. */
+import fc from "fast-check";
+import {
+  type Detail,
+  Knapsack,
+  type KnapsackItem,
+  type KnapsackTree,
+  sumsUpTo,
+} from "../../../src/core/cut-plan/knapsack.js";
+import { law } from "./small-problems.js";
+
+const FULL: Detail = { kind: "full", step: 1 };
+const MANY = 1e6;
+
+/** Best value of every rectangle up to a size, by every cut there is. */
+function everyCut(
+  items: readonly KnapsackItem[],
+  values: readonly number[],
+  width: number,
+  height: number
+): number[][] {
+  const best: number[][] = Array.from({ length: width + 1 }, () =>
+    new Array<number>(height + 1).fill(0)
+  );
+  for (let w = 1; w <= width; w++) {
+    for (let h = 1; h <= height; h++) {
+      let most = 0;
+      items.forEach((item, k) => {
+        if (item.w <= w && item.h <= h) most = Math.max(most, values[k]!);
+      });
+      for (let x = 1; x < w; x++) most = Math.max(most, best[x]![h]! + best[w - x]![h]!);
+      for (let y = 1; y < h; y++) most = Math.max(most, best[w]![y]! + best[w]![h - y]!);
+      best[w]![h] = most;
+    }
+  }
+  return best;
+}
+
+interface Measured {
+  readonly w: number;
+  readonly h: number;
+  readonly value: number;
+}
+
+/** Size and value of a pattern, from its items up. */
+function measure(
+  tree: KnapsackTree | null,
+  items: readonly KnapsackItem[],
+  values: readonly number[]
+): Measured {
+  if (!tree) return { w: 0, h: 0, value: 0 };
+  if (tree.cut === "none") {
+    expect([tree.first, tree.second]).toEqual([null, null]);
+    const { w, h } = items[tree.item]!;
+    return { w, h, value: values[tree.item]! };
+  }
+  expect([tree.item, ["plumb", "level"].includes(tree.cut)]).toEqual([-1, true]);
+  const a = measure(tree.first, items, values);
+  const b = measure(tree.second, items, values);
+  const value = a.value + b.value;
+  if (tree.cut === "plumb") return { w: a.w + b.w, h: Math.max(a.h, b.h), value };
+  return { w: Math.max(a.w, b.w), h: a.h + b.h, value };
+}
+
+/** True where a pattern is cut in two with nothing on one side. */
+function hasEmptySide(tree: KnapsackTree | null): boolean {
+  if (!tree || tree.cut === "none") return false;
+  if (!tree.first || !tree.second) return true;
+  return hasEmptySide(tree.first) || hasEmptySide(tree.second);
+}
+
+const cases = fc.record({
+  items: fc.array(
+    fc.record({
+      w: fc.integer({ min: 2, max: 9 }),
+      h: fc.integer({ min: 2, max: 11 }),
+      value: fc.integer({ min: 0, max: 30 }),
+    }),
+    { minLength: 1, maxLength: 6 }
+  ),
+  width: fc.integer({ min: 6, max: 14 }),
+  height: fc.integer({ min: 6, max: 18 }),
+});
+
+describe("sums of sizes", () => {
+  it("are all of them up to the limit, each once, ascending", () => {
+    // 5, 7, 5+5, 5+7, 7+7, 5+5+5
+    expect(sumsUpTo([7, 5, 7], 15, 100)).toEqual([0, 5, 7, 10, 12, 14, 15]);
+    expect(sumsUpTo([7, 5, 7], 14, 100)).toEqual([0, 5, 7, 10, 12, 14]);
+    expect(sumsUpTo([16], 15, 100)).toEqual([0]);
+    expect(sumsUpTo([15], 15, 100)).toEqual([0, 15]);
+    expect(sumsUpTo([], 3, 100)).toEqual([0]);
+  });
+  it("are none where there are more than may be", () => {
+    expect(sumsUpTo([5, 7], 14, 6)).toHaveLength(6);
+    expect(sumsUpTo([5, 7], 14, 5)).toBeNull();
+  });
+});
+
+describe("the exact table", () => {
+  it("has the value of trying every cut, for every smaller rectangle", () => {
+    fc.assert(
+      fc.property(cases, ({ items, width, height }) => {
+        const values = items.map(({ value }) => value);
+        const table = new Knapsack(items, width, height, [height]);
+        expect(table.solve(values, FULL, MANY)).toBe(true);
+        const best = everyCut(items, values, width, height);
+        expect(best.map((row, w) => row.map((_, h) => table.value(w, h)))).toEqual(best);
+        expect(table.value(width + 1, height + 5)).toBe(best[width]![height]);
+        expect(table.work).toBeGreaterThanOrEqual(table.states);
+      }),
+      law(1, 60)
+    );
+  });
+
+  it("gives patterns that can be cut and are worth what it says, the best first", () => {
+    fc.assert(
+      fc.property(cases, fc.integer({ min: 1, max: 6 }), ({ items, width, height }, most) => {
+        const values = items.map(({ value }) => value);
+        const table = new Knapsack(items, width, height, [height]);
+        table.solve(values, FULL, MANY);
+        const best = table.value(width, height);
+        const above = Math.floor(best / 2);
+        const trees = table.trees(width, height, above, most);
+        expect(trees.length).toBeLessThanOrEqual(most);
+        const measured = trees.map((tree) => measure(tree, items, values));
+        for (const { w, h, value } of measured) {
+          expect(w).toBeLessThanOrEqual(width);
+          expect(h).toBeLessThanOrEqual(height);
+          expect(value).toBeGreaterThan(above);
+        }
+        if (trees.length > 0) expect(hasEmptySide(trees[0]!)).toBe(false);
+        for (const { first, second } of trees) {
+          expect(hasEmptySide(first) || hasEmptySide(second)).toBe(false);
+        }
+        const worth = measured.map(({ value }) => value);
+        if (best > above) expect(worth[0]).toBe(best);
+        expect(worth).toEqual([...worth].sort((a, b) => b - a));
+        expect(table.trees(width, height, best, most)).toEqual([]);
+        // all but the first have values of their own
+        expect(new Set(worth.slice(1)).size).toBe(Math.max(0, worth.length - 1));
+      }),
+      law(2, 80)
+    );
+  });
+
+  it("gives one pattern for each value the first cut can lead to", () => {
+    fc.assert(
+      fc.property(cases, ({ items, width, height }) => {
+        const values = items.map(({ value }) => value);
+        const table = new Knapsack(items, width, height, [height]);
+        table.solve(values, FULL, MANY);
+        const best = everyCut(items, values, width, height);
+        const most = best[width]![height]!;
+        if (most === 0) return;
+        // the table knows the places where sums of useful sizes end
+        const usefulItems = items.filter(
+          (item, k) =>
+            item.value > 0 &&
+            item.w <= width &&
+            item.h <= height &&
+            !items.some(
+              (other, n) =>
+                n !== k &&
+                other.w <= item.w &&
+                other.h <= item.h &&
+                (other.value > item.value ||
+                  (other.value === item.value && (other.w < item.w || other.h < item.h || n < k)))
+            )
+        );
+        const ends = (sizes: number[], limit: number): number[] => sumsUpTo(sizes, limit, MANY)!;
+        const xs = ends(
+          usefulItems.map(({ w }) => w),
+          width
+        );
+        const ys = ends(
+          usefulItems.map(({ h }) => h),
+          height
+        );
+        const x = Math.max(...xs);
+        const y = Math.max(...ys);
+        const expected = new Set<number>();
+        for (const a of xs) {
+          if (a > 0 && a < x && 2 * a <= x) expected.add(best[a]![y]! + best[x - a]![y]!);
+        }
+        for (const b of ys) {
+          if (b > 0 && b < y && 2 * b <= y) expected.add(best[x]![b]! + best[x]![y - b]!);
+        }
+        const trees = table.trees(width, height, 0, MANY);
+        const found = trees.map((tree) => measure(tree, items, values).value);
+        expect(found[0]).toBe(most);
+        expect(found.slice(1)).toEqual(
+          [...expected].filter((value) => value > 0).sort((a, b) => b - a)
+        );
+      }),
+      law(3, 60)
+    );
+  });
+
+  it("takes only the one asked for where one is asked for", () => {
+    const items = [
+      { w: 2, h: 6 },
+      { w: 3, h: 6 },
+    ];
+    const table = new Knapsack(items, 6, 6, [6]);
+    table.solve([10, 16], FULL, MANY);
+    // 3 + 3 for 32, 2 + 2 + 2 for 30: 3 first, then 2 first with 4 beside it
+    expect(table.trees(6, 6, 0, 1).map((tree) => measure(tree, items, [10, 16]).value)).toEqual([
+      32,
+    ]);
+    expect(table.trees(6, 6, 0, 3).map((tree) => measure(tree, items, [10, 16]).value)).toEqual([
+      32, 32, 30,
+    ]);
+    expect(table.trees(6, 6, 30, 3)).toHaveLength(2);
+    const lying = new Knapsack(
+      items.map(({ w, h }) => ({ w: h, h: w })),
+      6,
+      6,
+      [6]
+    );
+    lying.solve([10, 16], FULL, MANY);
+    expect(lying.trees(6, 6, 0, 1)).toHaveLength(1);
+    expect(lying.trees(6, 6, 29, 9)).toHaveLength(3);
+    expect(lying.trees(6, 6, 30, 9)).toHaveLength(2);
+  });
+
+  it("knows many widths and heights that no cut leads to", () => {
+    // 20 to 39: of no two is another the sum
+    const sizes = Array.from({ length: 20 }, (_, k) => 20 + k);
+    const values = sizes.map((size, k) => 10 * size + ((k * 7) % 10));
+    const across = sizes.map((size) => ({ w: size, h: 1 }));
+    const beside = new Knapsack(across, 100, 1, [1]);
+    beside.solve(values, FULL, MANY);
+    const best = everyCut(across, values, 100, 1);
+    expect(best.map((row, w) => row.map((_, h) => beside.value(w, h)))).toEqual(best);
+    const along = sizes.map((size) => ({ w: 1, h: size }));
+    const above = new Knapsack(along, 1, 100, [100]);
+    above.solve(values, FULL, MANY);
+    expect(best.map((row, h) => row.map((_, w) => above.value(w, h)))).toEqual(best);
+  });
+
+  it("is not made where it would hold more rectangles than may be", () => {
+    const table = new Knapsack([{ w: 5, h: 4 }], 12, 9, [9]);
+    // widths 0, 5, 10 and heights 0, 4, 8
+    expect(table.solve([7], FULL, 8)).toBe(false);
+    expect(table.solve([7], FULL, 9)).toBe(true);
+    expect(table.states).toBe(9);
+    expect(table.value(12, 9)).toBe(4 * 7);
+    expect(table.solve([7], FULL, 2)).toBe(false);
+    // too many places across, or along, alone
+    expect(new Knapsack([{ w: 1, h: 9 }], 12, 9, [9]).solve([7], FULL, 5)).toBe(false);
+    expect(new Knapsack([{ w: 12, h: 1 }], 12, 9, [9]).solve([7], FULL, 5)).toBe(false);
+    // in steps of 2: widths 0, 2, 4, 6 of 6 and heights 0, 2, 4 of 4
+    const coarse = new Knapsack([{ w: 5, h: 4 }], 12, 9, [9]);
+    expect(coarse.solve([7], { kind: "full", step: 2 }, 4 * 3)).toBe(true);
+    expect(coarse.states).toBe(12);
+  });
+
+  it("leaves out items of no worth, too large, or outdone by a smaller one", () => {
+    const items = [
+      { w: 5, h: 4 },
+      { w: 6, h: 4 },
+      { w: 5, h: 5 },
+      { w: 13, h: 1 },
+      { w: 1, h: 10 },
+      { w: 1, h: 1 },
+    ];
+    const table = new Knapsack(items, 12, 9, [9]);
+    expect(table.solve([7, 7, 6, 50, 50, 0], FULL, 9)).toBe(true);
+    expect(table.states).toBe(9);
+    // as wide and as high as the table itself is not too large
+    const edge = new Knapsack([{ w: 12, h: 9 }], 12, 9, [9]);
+    edge.solve([4], FULL, MANY);
+    expect(edge.value(12, 9)).toBe(4);
+  });
+
+  it("rounds sizes down to whole steps, the sheet too", () => {
+    fc.assert(
+      fc.property(cases, fc.constantFrom(2, 3), ({ items, width, height }, step) => {
+        const wide = items.map(({ w, h, value }) => ({ w: w + 1, h: h + 1, value }));
+        const down = wide.map(({ w, h }) => ({ w: Math.floor(w / step), h: Math.floor(h / step) }));
+        const values = wide.map(({ value }) => value);
+        const table = new Knapsack(wide, width, height, [height]);
+        expect(table.solve(values, { kind: "full", step }, MANY)).toBe(true);
+        // an item that does not go in before it is rounded does not go in after
+        const fits = wide.map(({ w, h, value }) => (w <= width && h <= height ? value : 0));
+        const best = everyCut(down, fits, Math.floor(width / step), Math.floor(height / step));
+        expect(table.value(width, height)).toBe(
+          best[Math.floor(width / step)]![Math.floor(height / step)]
+        );
+        const half = Math.floor(width / 2);
+        expect(table.value(half, height)).toBe(
+          best[Math.floor(half / step)]![Math.floor(height / step)]
+        );
+      }),
+      law(4, 60)
+    );
+  });
+
+  it("is filled anew for other values", () => {
+    const items = [
+      { w: 4, h: 4 },
+      { w: 5, h: 5 },
+    ];
+    const table = new Knapsack(items, 10, 10, [10]);
+    table.solve([10, 1], FULL, MANY);
+    const before = table.work;
+    expect(table.value(10, 10)).toBe(40);
+    table.solve([1, 10], FULL, MANY);
+    expect(table.value(10, 10)).toBe(40);
+    expect(table.value(4, 10)).toBe(2);
+    expect(table.work).toBeGreaterThan(before);
+    table.solve([0, 0], FULL, MANY);
+    expect(table.value(10, 10)).toBe(0);
+    expect(table.trees(10, 10, 0, 5)).toEqual([]);
+  });
+});
+
+describe("the fast table", () => {
+  it("never promises more than the exact one, and its patterns can be cut", () => {
+    fc.assert(
+      fc.property(cases, fc.integer({ min: 3, max: 20 }), ({ items, width, height }, most) => {
+        const values = items.map(({ value }) => value);
+        const table = new Knapsack(items, width, height, [height - 2, height]);
+        expect(table.solve(values, { kind: "few", most }, Infinity)).toBe(true);
+        const best = everyCut(items, values, width, height);
+        for (const h of [height - 2, height]) {
+          const value = table.value(width, h);
+          expect(value).toBeLessThanOrEqual(best[width]![h]!);
+          for (const tree of table.trees(width, h, 0, 4)) {
+            const measured = measure(tree, items, values);
+            expect(measured.w).toBeLessThanOrEqual(width);
+            expect(measured.h).toBeLessThanOrEqual(h);
+          }
+        }
+        // 0, the whole width, and of each size two places until there are enough
+        expect(table.states).toBeLessThanOrEqual((most + 2) * (2 * most + 4));
+      }),
+      law(5, 80)
+    );
+  });
+
+  it("finds any two items side by side, or one above the other, in each length asked for", () => {
+    fc.assert(
+      fc.property(cases, ({ items, width, height }) => {
+        const values = items.map(({ value }) => value);
+        const lengths = [height - 3, height];
+        const table = new Knapsack(items, width, height, lengths);
+        table.solve(values, { kind: "few", most: 100 }, Infinity);
+        for (const h of lengths) {
+          let pair = 0;
+          items.forEach((a, k) => {
+            if (a.w <= width && a.h <= h) pair = Math.max(pair, values[k]!);
+            items.forEach((b, n) => {
+              const beside = a.w + b.w <= width && Math.max(a.h, b.h) <= h;
+              const above = Math.max(a.w, b.w) <= width && a.h + b.h <= h;
+              if (beside || above) pair = Math.max(pair, values[k]! + values[n]!);
+            });
+          });
+          expect(table.value(width, h)).toBeGreaterThanOrEqual(pair);
+        }
+      }),
+      law(6, 60)
+    );
+  });
+
+  it("measures sizes from both ends of each length", () => {
+    // heights 0, 3, 7, 10 - 7, 10 - 3, 10: no 6, so of 3 + 3 only one goes in where 7 is asked for
+    const table = new Knapsack([{ w: 5, h: 3 }], 5, 10, [7]);
+    table.solve([1], { kind: "few", most: 50 }, Infinity);
+    expect(table.states).toBe(2 * 5);
+    expect(table.value(5, 10)).toBe(3);
+    expect(table.value(5, 7)).toBe(2);
+  });
+
+  it("has a place only where the smallest size still goes in beyond", () => {
+    const items = [
+      { w: 7, h: 2 },
+      { w: 4, h: 3 },
+    ];
+    const table = new Knapsack(items, 10, 10, [10]);
+    table.solve([9, 5], { kind: "few", most: 50 }, Infinity);
+    // across 0, 7, 4, 10 - 4, 10 but not 10 - 7; along 0, 2, 10 - 2, 3, 10 - 3, 10
+    expect(table.states).toBe(5 * 6);
+  });
+
+  it("keeps the places of the most valuable sizes where there are too many", () => {
+    const items = [
+      { w: 2, h: 10 },
+      { w: 3, h: 10 },
+      { w: 7, h: 10 },
+    ];
+    const table = new Knapsack(items, 10, 10, [10]);
+    // widths 0, 10, then of the size worth most 7 and 10 - 7; then there are enough
+    table.solve([1, 2, 9], { kind: "few", most: 4 }, Infinity);
+    expect(table.states).toBe(4 * 2);
+    // the size of 2 has no place of its own and counts at the next, 3
+    expect(table.value(10, 10)).toBe(11);
+    expect(table.value(3, 10)).toBe(2);
+    expect(table.value(2, 10)).toBe(0);
+    const along = new Knapsack(
+      items.map(({ w, h }) => ({ w: h, h: w })),
+      10,
+      10,
+      []
+    );
+    along.solve([1, 2, 9], { kind: "few", most: 2 }, Infinity);
+    expect(along.states).toBe(2 * 4);
+    expect([10, 3, 2].map((h) => along.value(10, h))).toEqual([11, 2, 0]);
+  });
+
+  it("is empty where nothing is of use", () => {
+    const table = new Knapsack([{ w: 2, h: 2 }], 10, 10, [10]);
+    expect(table.solve([0], { kind: "few", most: 10 }, Infinity)).toBe(true);
+    expect(table.states).toBe(1);
+    expect(table.value(10, 10)).toBe(0);
+  });
+});
