@@ -26,6 +26,26 @@ const compilerOptions = {
   isolatedModules: true,
 };
 
+/**
+ * One process holds every test, so a file that puts something in a module's place must put it back: its tests go into a
+ * group of their own, and the exchange is made before them and undone after them.
+ */
+function exchanging(text) {
+  if (!text.includes("jest.mock(")) return text;
+  const bent = text
+    .replaceAll("jest.mock(", "jest.exchange(require, ")
+    .replaceAll("jest.requireActual(", "jest.copyOf(require, ");
+  return `describe("", () => {\n${bent}\n});\n`;
+}
+
+/** What a file keeps from call to call must not outlive a change: it is made so that the runner can empty it. */
+function forgetting(text) {
+  return text.replace(
+    /^const (\w+) = new Map\(\);$/gm,
+    "const $1 = globalThis.forgetful(new Map());"
+  );
+}
+
 function translate(folder) {
   for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
     const file = path.join(folder, entry.name);
@@ -35,7 +55,7 @@ function translate(folder) {
       const text = fs.readFileSync(file, "utf8");
       const { outputText } = ts.transpileModule(text, { fileName: file, compilerOptions });
       fs.mkdirSync(path.dirname(target), { recursive: true });
-      fs.writeFileSync(target.replace(/\.ts$/, ".js"), outputText);
+      fs.writeFileSync(target.replace(/\.ts$/, ".js"), forgetting(exchanging(outputText)));
     } else if (entry.name.endsWith(".json")) {
       fs.mkdirSync(path.dirname(target), { recursive: true });
       fs.copyFileSync(file, target);

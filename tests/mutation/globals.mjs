@@ -24,8 +24,29 @@ function each(declare) {
       });
 }
 
+const keepers = [];
+/** Empties what the core's callers and the tests keep of earlier answers. */
+function forget() {
+  for (const keeper of keepers) keeper.clear();
+}
+// every change is tried in one process, and a test must reach by itself what it holds
+export const mochaHooks = { beforeEach: forget };
+
 globalThis.expect = expect;
-globalThis.jest = { setTimeout: () => undefined };
+globalThis.forgetful = (keeper) => {
+  keepers.push(keeper);
+  return keeper;
+};
+globalThis.jest = {
+  setTimeout: () => undefined,
+  copyOf: (load, name) => ({ ...load(name) }),
+  exchange(load, name, make) {
+    const module = load(name);
+    const own = { ...module };
+    globalThis.before(() => Object.assign(module, make()));
+    globalThis.after(() => Object.assign(module, own));
+  },
+};
 
 // the runner makes its words anew for every file; ours are bent when they are asked for
 for (const [name, source] of [

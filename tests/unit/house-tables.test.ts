@@ -8,15 +8,15 @@ import {
   settingList,
   settingsTable,
 } from "../../src/core/house/settings.js";
-import { headerParts, readTable } from "../../src/core/house/tables.js";
+import { TableRow, at, headerParts, lengthUnit, readTable } from "../../src/core/house/tables.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
 import { type Opening, type Wall, readOpenings, readWalls } from "../../src/core/house/walls.js";
 import { expectError } from "./expect-error.js";
 
-const PLAIN = readSettings([]);
+const plain = (): Settings => readSettings([]);
 const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
 
-function walls(rows: Cell[][], header: Cell[] = HEADER, settings: Settings = PLAIN): Wall[] {
+function walls(rows: Cell[][], header: Cell[] = HEADER, settings: Settings = plain()): Wall[] {
   return readWalls([header, ...rows], settings).walls;
 }
 function wall(extra: Record<string, Cell>, base: Cell[] = ["A", 240, 96, "past", "flush"]): Wall {
@@ -78,11 +78,11 @@ describe("headers", () => {
       "openings needs the header From left, Sill, Height in its first row; got Wall, Width"
     );
     expectError(
-      () => readWalls([[null, ""]], PLAIN),
+      () => readWalls([[null, ""]], plain()),
       "out-of-range",
       /walls needs the header Wall, Length, Height, Left end, Right end in its first row; got a blank row/
     );
-    expectError(() => readWalls([], PLAIN), "out-of-range", /got a blank row$/);
+    expectError(() => readWalls([], plain()), "out-of-range", /got a blank row$/);
   });
 
   it("that stand twice are refused", () => {
@@ -99,7 +99,7 @@ describe("headers", () => {
         [...HEADER, "Colour", "", "Siding (ft)"],
         ["A", 240, 96, "past", "flush", "red", "note", 3],
       ],
-      PLAIN
+      plain()
     );
     expect(read.unknownHeaders).toEqual(["Colour", "Siding (ft)"]);
     expect(read.walls).toHaveLength(1);
@@ -109,6 +109,62 @@ describe("headers", () => {
     expect(headerParts("Length (ft)")).toEqual({ key: "length", unit: "ft" });
     expect(headerParts("Length")).toEqual({ key: "length" });
     expect(headerParts("Length (ft) long")).toEqual({ key: "length(ft)long" });
+    expect(headerParts("  Length ( FT ) ")).toEqual({ key: "length", unit: "ft" });
+    expect(headerParts("Length (clear) (ft)")).toEqual({ key: "length(clear)", unit: "ft" });
+  });
+
+  it("may break over lines in the cell (found: the unit was lost)", () => {
+    expect(headerParts("Right\nheight\n(ft)")).toEqual({ key: "rightheight", unit: "ft" });
+    const header = [
+      "Wall",
+      "Length\n(ft)",
+      "Height",
+      "Left\nend",
+      "Right\r\nend",
+      "Peak\nheight (ft)",
+    ];
+    const [one] = walls([["A", 20, 96, "past", "flush", 12, 120]], [...header, "Peak at"]);
+    expect(one).toMatchObject({ lengthIn: 240, top: [{}, { xIn: 120, heightIn: 144 }, {}] });
+  });
+
+  it("with nothing in the brackets, or none, mean inches", () => {
+    expect(lengthUnit(undefined, "here")).toBe("in");
+    expect(lengthUnit("", "here")).toBe("in");
+    const [one] = walls(
+      [["A", 240, 96, "past", "flush"]],
+      ["Wall", "Length ()", ...HEADER.slice(2)]
+    );
+    expect(one?.lengthIn).toBe(240);
+    expect(new TableRow(2, new Map([["Length", 5]]), new Map()).length("Length")).toBe(5);
+  });
+
+  it("of columns that are no lengths may say what they like in brackets", () => {
+    const header = ["Wall (elevation)", ...HEADER.slice(1), "Quantity (pieces)"];
+    expect(walls([["A", 240, 96, "past", "flush", 3]], header)[0]).toMatchObject({
+      name: "A",
+      quantity: 3,
+    });
+  });
+
+  it("are shown without the spaces round them", () => {
+    expectError(
+      () => walls([["A", 20, 96, "past", "flush"]], ["Wall", "  Length (yd) ", ...HEADER.slice(2)]),
+      "out-of-range",
+      'walls header "Length (yd)" has the unit (yd); allowed are (in), (ft) and (mm)'
+    );
+    expectError(
+      () => walls([["A", 240]], [" Wall ", " Lenght "]),
+      "out-of-range",
+      /in its first row; got Wall, Lenght$/
+    );
+    const read = readWalls(
+      [
+        [...HEADER, "  Colour "],
+        ["A", 240, 96, "past", "flush", "red"],
+      ],
+      plain()
+    );
+    expect(read.unknownHeaders).toEqual(["Colour"]);
   });
 });
 
@@ -148,6 +204,30 @@ describe("rows", () => {
       "wrong-kind",
       "walls row 2, column 3 must be a finite number; got NaN"
     );
+  });
+
+  it("that are half blank do not make a blank range", () => {
+    expectError(
+      () =>
+        readOpenings(
+          [
+            ["", "Width"],
+            [3, null],
+          ],
+          []
+        ),
+      "out-of-range",
+      /^openings needs the header Wall, From left, Sill, Height in its first row; got Width$/
+    );
+  });
+
+  it("a fault of ours is not passed off as a slip in a row", () => {
+    const fault = new TypeError("not ours to word");
+    const read = (): never => {
+      throw fault;
+    };
+    expect(() => at("walls row 2", read)).toThrow(fault);
+    expect(fault.message).toBe("not ours to word");
   });
 
   it("none at all is an error", () => {
@@ -500,7 +580,7 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
 describe("settings", () => {
   it("a blank table is every default, and a fresh table reads as the same", () => {
     const fresh = readSettings(settingsTable());
-    expect({ ...fresh, given: [] }).toEqual(PLAIN);
+    expect({ ...fresh, given: [] }).toEqual(plain());
     expect(settingsTable()).toHaveLength(Object.keys(SETTINGS).length + 1);
     expect(settingList().map((each) => each.label)).toEqual(
       settingsTable()
@@ -532,7 +612,7 @@ describe("settings", () => {
       [null, null, "a note beside nothing"],
       ["Colour", "red", null],
     ]);
-    expect(read.foamIn).toBe(PLAIN.foamIn);
+    expect(read.foamIn).toBe(plain().foamIn);
     expect(read.unknown).toEqual(["Colour"]);
     expect(read.given).toEqual([]);
   });

@@ -61,9 +61,8 @@ const boxes = (wall: WallTakeoff): number[][] =>
   ]);
 
 describe("a plain wall", () => {
-  const wall = only({ walls: PLAIN });
-
   it("is three whole panels, two seams and 186 nails", () => {
+    const wall = only({ walls: PLAIN });
     expect(boxes(wall)).toEqual([
       [0, 0, 48, 96, 96],
       [48, 0, 48, 96, 96],
@@ -651,6 +650,54 @@ describe("the crew's marks", () => {
     const marks = crewMarks(findWall(all.walls, "R"), [], all.settings);
     expect(marks[0]?.cut).toBeUndefined();
     expect(marks[1]?.cut?.bevelDeg).toBeCloseTo(45, 12);
+  });
+  it("a stud that stands on a jamb, or behind another wall's opening, is no cripple", () => {
+    const all = house({
+      walls: [...PLAIN, ["B", 144, 96, "free", "free"]],
+      openings: [
+        ["A", "D1", 48, 0, 32, 80],
+        ["B", "W1", 90, 36, 40, 36],
+      ],
+    });
+    const cripples = (name: string): number[] =>
+      crewMarks(findWall(all.walls, name), all.openings, all.settings)
+        .filter((each) => each.note.startsWith("cripple"))
+        .map((each) => each.stud.centerIn);
+    expect(cripples("A")).toEqual([64]);
+    expect(cripples("B")).toEqual([96, 112, 128]);
+  });
+  it("break where the panels do, whatever the smallest piece", () => {
+    for (const smallest of [4, 16]) {
+      const all = house({
+        walls: [["A", 204, 96, "free", "free"]],
+        settings: [["Smallest piece", smallest]],
+      });
+      const [{ cut }] = all.built as [WallTakeoff];
+      const marks = crewMarks(cut.wall, [], all.settings);
+      const breaks = marks.filter((each) => each.stud.breaksHere).map((each) => each.stud.centerIn);
+      expect(breaks).toEqual(cut.seams);
+      // 204 is four panels and 12 in: a last piece of 12 will do where it may be 4, else the seam moves back a space
+      expect(cut.seams.at(-1)).toBe({ 4: 192, 16: 176 }[smallest]);
+    }
+  });
+  it("a stud of no length at all has no cut", () => {
+    // three plates of 1-1/2 in
+    const all = house({ walls: [["A", 96, 4.5, "free", "free"]] });
+    const [wall] = all.walls as [(typeof all.walls)[number]];
+    for (const mark of crewMarks(wall, [], all.settings)) expect(mark.cut).toBeUndefined();
+  });
+  it("a wall may be called by a number", () => {
+    const all = house({ walls: [[7, 144, 96, "free", "free"]] });
+    expect(findWall(all.walls, 7).name).toBe("7");
+    expect(findWall(all.walls, "7").name).toBe("7");
+  });
+  it("a wall that is not there is named beside a dozen at most", () => {
+    const rows = Array.from({ length: 13 }, (_, index) => [`W${index}`, 48, 96, "free", "free"]);
+    expectError(
+      () => findWall(house({ walls: rows }).walls, "Z"),
+      "out-of-range",
+      'wall must be one of W0, W1, W2, W3, W4, W5, W6, W7, W8, W9, W10, W11; got "Z"'
+    );
   });
   it("a wall that is not there is named beside those that are", () => {
     const { walls } = house({ walls: PLAIN });

@@ -1,5 +1,5 @@
-import { cutStudTo, rakeStuds, USUAL_PLATES } from "../../src/core/rake-studs.js";
-import { heightAt, isLevel, slopeAt, wallTop } from "../../src/core/wall-top.js";
+import { type RakeStud, cutStudTo, rakeStuds, USUAL_PLATES } from "../../src/core/rake-studs.js";
+import { type WallTop, heightAt, isLevel, slopeAt, wallTop } from "../../src/core/wall-top.js";
 import { expectError } from "./expect-error.js";
 
 const T = 1.4375;
@@ -7,9 +7,10 @@ const T = 1.4375;
 const PLUMB_SIX_IN_TWELVE = 3 * Math.sqrt(1.25);
 
 describe("rakeStuds", () => {
-  const studs = rakeStuds(144, 96, 168, T, "free", "free", 24);
+  const uphill = (): RakeStud[] => rakeStuds(144, 96, 168, T, "free", "free", 24);
 
   it("the long point is the edge on the uphill side", () => {
+    const studs = uphill();
     expect(studs.map((each) => each.centerIn)).toEqual([0.75, 24, 48, 72, 96, 120, 143.25]);
     expect(studs.map((each) => each.longPointIn)).toEqual([
       1.5, 24.75, 48.75, 72.75, 96.75, 120.75, 144,
@@ -22,11 +23,11 @@ describe("rakeStuds", () => {
 
   it("length along the long edge: wall height there, less plates, sloped plates measured plumb", () => {
     // at x = 48.75 the wall is 96 + 24.375
-    expect(studs[2]?.lengthIn).toBeCloseTo(120.375 - 1.5 - PLUMB_SIX_IN_TWELVE, 12);
+    expect(uphill()[2]?.lengthIn).toBeCloseTo(120.375 - 1.5 - PLUMB_SIX_IN_TWELVE, 12);
   });
 
   it("bevel is the slope's angle, the same uphill and down", () => {
-    for (const stud of studs) expect(stud.bevelDeg).toBeCloseTo(26.565051177078, 10);
+    for (const stud of uphill()) expect(stud.bevelDeg).toBeCloseTo(26.565051177078, 10);
     const down = rakeStuds(144, 168, 96, T, "free", "free", 24);
     expect(down[0]?.bevelDeg).toBeCloseTo(26.565051177078, 10);
   });
@@ -99,30 +100,30 @@ describe("rakeStuds", () => {
 });
 
 describe("the top of a wall", () => {
-  const gable = wallTop(240, 96, 96, { atIn: 120, heightIn: 156 });
+  const gableTop = (): WallTop => wallTop(240, 96, 96, { atIn: 120, heightIn: 156 });
 
   it("goes on along its slope past the framing ends, as the panel does", () => {
     expect(heightAt(wallTop(144, 96, 168), -T)).toBeCloseTo(96 - T / 2, 12);
-    expect(heightAt(gable, 240 + T)).toBeCloseTo(96 - T / 2, 12);
+    expect(heightAt(gableTop(), 240 + T)).toBeCloseTo(96 - T / 2, 12);
   });
 
   it("rises to the peak and falls after it", () => {
-    expect(slopeAt(gable, 0)).toBe(0.5);
-    expect(slopeAt(gable, 240)).toBe(-0.5);
-    expect(heightAt(gable, 120)).toBe(156);
-    expect(isLevel(gable)).toBe(false);
+    expect(slopeAt(gableTop(), 0)).toBe(0.5);
+    expect(slopeAt(gableTop(), 240)).toBe(-0.5);
+    expect(heightAt(gableTop(), 120)).toBe(156);
+    expect(isLevel(gableTop())).toBe(false);
     expect(isLevel(wallTop(240, 96, 96))).toBe(true);
   });
 
   it("a stud under the peak is as long as the peak lets it be", () => {
-    const cut = cutStudTo(gable, 120, 1.5, USUAL_PLATES);
+    const cut = cutStudTo(gableTop(), 120, 1.5, USUAL_PLATES);
     expect(cut.longPointIn).toBe(120);
     expect(cut.lengthIn).toBeCloseTo(156 - 1.5 - PLUMB_SIX_IN_TWELVE, 12);
     // a little off the peak the uphill edge would be past it: the peak is still the long point
-    expect(cutStudTo(gable, 119.5, 1.5, USUAL_PLATES).longPointIn).toBe(120);
+    expect(cutStudTo(gableTop(), 119.5, 1.5, USUAL_PLATES).longPointIn).toBe(120);
     // a stud whose edge only touches the peak line keeps its own edge
-    expect(cutStudTo(gable, 119.25, 1.5, USUAL_PLATES).longPointIn).toBe(120);
-    expect(cutStudTo(gable, 118, 1.5, USUAL_PLATES).longPointIn).toBe(118.75);
+    expect(cutStudTo(gableTop(), 119.25, 1.5, USUAL_PLATES).longPointIn).toBe(120);
+    expect(cutStudTo(gableTop(), 118, 1.5, USUAL_PLATES).longPointIn).toBe(118.75);
   });
 
   it("under a peak of two slopes the steeper side decides, whichever side it is on", () => {

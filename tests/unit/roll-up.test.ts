@@ -212,6 +212,28 @@ describe("readPriceList", () => {
     expect(readPriceList("prices", table, 5).problems[0]).toMatch(/^prices row 6: Size is blank/);
   });
 
+  it("leaves out what the list does not give", () => {
+    const { offers } = prices(["Tape", "3 in", null, null, "A"]);
+    expect(offers[0]).not.toHaveProperty("perPackage");
+    expect(offers[0]).not.toHaveProperty("price");
+  });
+
+  it("says what its label and its header row may be", () => {
+    const table = [["Item", "Size", "Price"]];
+    expectError(() => readPriceList(5 as never, table), "wrong-kind", "label must be text; got 5");
+    const say = (row: number, rule: string): void =>
+      expectError(
+        () => readPriceList("prices", table, row),
+        "out-of-range",
+        `header row must be ${rule}`
+      );
+    say(0, "at least 1; got 0");
+    say(1.5, "a whole number; got 1.5");
+    // a worksheet has 2^20 rows
+    say(2 ** 20 + 1, "at most 1048576; got 1048577");
+    expect(readPriceList("prices", table, 2 ** 20).offers).toEqual([]);
+  });
+
   it("needs its columns", () => {
     expectError(
       () => readPriceList("prices", [["Item", "Cost"]]),

@@ -11,12 +11,12 @@ export function isBlank(cell: Cell): boolean {
 
 /** Header and name matching ignores case and spaces. */
 export function nameKey(text: string): string {
-  return text.toLowerCase().replace(/\s+/g, "");
+  return text.toLowerCase().replace(/\s/g, "");
 }
 
-/** A header without its unit, and the unit that `(in)`, `(ft)` or `(mm)` at its end sets. */
+/** A header without its unit, and the unit that `(in)`, `(ft)` or `(mm)` at its end sets. A name may break over lines. */
 export function headerParts(text: string): { key: string; unit?: string } {
-  const match = /^(.*?)\s*\(([^()]*)\)\s*$/.exec(text.trim());
+  const match = /^(.*?)\s*\(([^()]*)\)$/s.exec(text.trim());
   if (!match) return { key: nameKey(text) };
   return { key: nameKey(match[1] as string), unit: nameKey(match[2] as string) };
 }
