@@ -21,7 +21,15 @@ function find(
   header: Cell[] = HEADER,
   openingHeader: Cell[] = OPENING_HEADER
 ): Finding[] {
-  return houseFindings([header, ...walls], [openingHeader, ...openings], settings);
+  const findings = houseFindings([header, ...walls], [openingHeader, ...openings], settings);
+  // whatever is found, it says of which wall, what, and what to do about it, in sentences
+  const names = new Set([...walls, ...openings].map((row) => String(row[header.indexOf("Wall")])));
+  for (const each of findings) {
+    expect(each.wall === "" || names.has(each.wall)).toBe(true);
+    expect(each.finding.length).toBeGreaterThan(10);
+    if (!ALL_CAUTIONS.includes(each.finding)) expect(each.whatToDo).toMatch(/^[A-Z].{10,}\.$/s);
+  }
+  return findings;
 }
 const levelled = (findings: Finding[], level: Finding["level"]): string[] =>
   findings
@@ -148,6 +156,15 @@ describe("rows that cannot be read", () => {
     // but an opening on a wall that is in no row at all is
     expect(fixes(but(1, { 1: "46219" }), [["Eats", "D", 12, 0, 36, 80]])).toHaveLength(2);
   });
+  it("corners are not counted while a wall's own row cannot be read", () => {
+    const rows = [
+      ["A", "46219", 96, "past", "past"],
+      ["B", 240, 96, "flush", "flush"],
+    ];
+    expect(fixes(rows, [], [], HEADER.slice(0, 5))).toEqual([
+      expect.stringMatching(/^A: walls row 2/),
+    ]);
+  });
   it("rips too tall are found by wall, with what to change", () => {
     expect(
       fixes(
@@ -213,6 +230,25 @@ describe("slips of the unit", () => {
     expect(lengthLooks(35.9375)).toEqual(["South: Length is 35 15/16 in"]);
     expect(lengthLooks(1440)).toEqual([]);
     expect(lengthLooks(1441)).toEqual([`South: Length is 120'-1"`]);
+    // twice that, or 40 ft high, is looked at again
+    const sizeLooks = (changes: Record<number, Cell>): string[] =>
+      looks(but(0, changes)).filter((each) => /^South: Wall is/.test(each));
+    expect(sizeLooks({ 1: 1441 })).toEqual([]);
+    expect(sizeLooks({ 1: 2880 })).toEqual([]);
+    expect(sizeLooks({ 1: 2881 })).toEqual([`South: Wall is 240'-1" long and 8'-0" high`]);
+    expect(sizeLooks({ 2: 480 })).toEqual([]);
+    expect(sizeLooks({ 2: 481 })).toEqual([`South: Wall is 30'-0" long and 40'-1" high`]);
+    // 4 ft is a knee wall, 2 ft most likely a slip
+    const heightLevels = (height: number): string[] =>
+      find(but(0, { 2: height }))
+        .filter((each) => /^Height is/.test(each.finding))
+        .map((each) => each.level);
+    expect([48, 47.9375, 24, 23.9375].map(heightLevels)).toEqual([[], ["look"], ["look"], ["fix"]]);
+    const opening = (width: number, height: number): string[] =>
+      looks(SQUARE, [["South", "W", 24, 30, width, height]]).filter((each) => /W is/.test(each));
+    expect(opening(6, 6)).toEqual([]);
+    expect(opening(40, 5.5)).toEqual(["South: W is 40 x 5 1/2 in"]);
+    expect(opening(5.5, 40)).toEqual(["South: W is 5 1/2 x 40 in"]);
   });
 });
 
@@ -253,9 +289,70 @@ describe("nails", () => {
   });
   it("a penetration short of its basis is to fix", () => {
     expect(nail([["Penetration", 1.25]])[0]).toMatch(
-      /^Penetration 1 1\/4 in is short of the 1 1\/2 in of common practice/
+      /^Penetration 1 1\/4 in is short of the 1 1\/2 in of common practice \(common practice, no published source\)$/
     );
     expect(nail([["Penetration", 1.5]]).filter((each) => /short of/.test(each))).toEqual([]);
+  });
+  it("a basis without a row for this nail is looked at", () => {
+    const found = find(
+      SQUARE,
+      [],
+      [
+        ["Penetration", 1.5],
+        ["Penetration basis", "wind table"],
+        ["Nail diameter", 0.148],
+      ]
+    ).find((each) => /^wind table has rows/.test(each.finding));
+    expect(found).toMatchObject({
+      level: "look",
+      wall: "",
+      whatToDo: "Choose a basis that has a row for this nail.",
+    });
+  });
+  const lateral = (settings: Cell[][]): Finding | undefined =>
+    find(SQUARE, [], settings).find((each) => /One nail through/.test(each.finding));
+  it("the share it keeps is what stands beside it in pounds", () => {
+    for (const foam of [0.5, 1, 2]) {
+      const finding = lateral([["Foam", foam]])?.finding ?? "";
+      const [, percent, withFoam, without] =
+        /keeps (\d+) % .*\((\d+) lb of (\d+) lb with/.exec(finding) ?? [];
+      expect(Number(withFoam)).toBeLessThan(Number(without));
+      const share = Number(withFoam) / Number(without);
+      // both are rounded to the pound
+      expect(Math.abs(Number(percent) / 100 - share)).toBeLessThan(0.02);
+    }
+  });
+  it("a panel so thin that it gives before the nail bends loses nothing to the foam, which is a note", () => {
+    const found = lateral([
+      ["Foam", 0.5],
+      ["Panel", 0.0625],
+    ]);
+    expect(found).toMatchObject({ level: "note" });
+    expect(found?.finding).toMatch(/keeps 100 % /);
+    expect(found?.finding).toMatch(/tight to the stud\)$/);
+  });
+  it("a shank over 0.17 in comes with what is disputed about it", () => {
+    const found = lateral([
+      ["Foam", 1],
+      ["Nail diameter", 0.192],
+      ["Penetration", 2],
+    ]);
+    expect(found?.finding).toMatch(/tight to the stud\); .*printed 10D \+ 0\.5$/);
+  });
+  it("a nail too short for the comparison is looked at, not an error", () => {
+    const short =
+      lateral([["Penetration", 0.5]]) ??
+      find(SQUARE, [], [["Penetration", 0.5]]).find((each) =>
+        /^nail_length must be/.test(each.finding)
+      );
+    expect(short).toMatchObject({
+      level: "look",
+      whatToDo: "Take the nail and the foam to the engineer of record.",
+    });
+    const none = find(SQUARE, [], [["Nail lengths", "2"]]).filter((each) =>
+      /^no stocked nail/.test(each.finding)
+    );
+    expect(none.map((each) => each.level)).toEqual(["fix", "look"]);
   });
   it("the nail's lateral value through foam is a comparison for the engineer", () => {
     const found = find(SQUARE, [], [["Foam", 1]]).find((each) =>
@@ -284,6 +381,25 @@ describe("tape", () => {
       )
     ).toEqual(["Outside corners (single): needs tape 5 7/8 in wide; the widest stocked is 4 in"]);
   });
+  it("wide enough is a note with the width wanted and the width stocked", () => {
+    const tapes = (rows: Cell[][], settings: Cell[][] = []): string[] =>
+      notes(rows, [], [["Foam", 1], ...settings]).filter((each) => /: needs /.test(each));
+    // laps of 1 in over a panel of 1-7/16: 2, 1-7/16 + 1, and under the foam 1-7/16 + 2
+    expect(tapes(SQUARE, [["Sill tape", "yes"]])).toEqual([
+      "Seam tape: needs 2 in, stocked 3 in",
+      "Outside corners (two-layer): needs 2 7/16 in, stocked 3 in",
+      "Foam edge at the sill: needs 3 7/16 in, stocked 4 in",
+    ]);
+    expect(tapes(SQUARE)).toHaveLength(2);
+    // one end of a corner is enough to ask for its tape
+    expect(tapes([["A", 240, 96, "past", "free", ""]])).toHaveLength(2);
+    expect(tapes([["A", 240, 96, "free", "flush", ""]])).toHaveLength(2);
+    expect(tapes([["A", 240, 96, "tight", "short", ""]])).toHaveLength(1);
+    // exactly as wide as stocked
+    expect(tapes(SQUARE, [["Tape widths", "2; 2-7/16"]])[1]).toBe(
+      "Outside corners (two-layer): needs 2 7/16 in, stocked 2 7/16 in"
+    );
+  });
   it("a house without outside corners is not asked for corner tape", () => {
     expect(notes([["Fence", 240, 96, "free", "free", ""]]).join(" ")).not.toMatch(
       /Outside corners/
@@ -311,6 +427,19 @@ describe("framing and courses", () => {
       "Frame a channel of 3 members there."
     );
   });
+  it("at both ends, and more studs behind a thicker panel", () => {
+    // 2-7/16 + 3/4 less the end stud's 1-1/2 leaves 1-11/16: two studs
+    expect(
+      find([["A", 240, 96, "short", "short", ""]], [], [["Foam", 2]]).find((each) =>
+        /Inside corner/.test(each.finding)
+      )
+    ).toMatchObject({
+      wall: "A",
+      finding: "Inside corner at the left and right end: the end stud leaves 0 in of nailing",
+      whatToDo: "Add 2 backing studs there; short scrap will do.",
+    });
+    expect(notes(SQUARE, [], [["Foam", 2]]).join(" ")).not.toMatch(/Inside corner/);
+  });
   it("thin panels need none", () => {
     expect(notes(INSIDE, [], [["Foam", 0.25]]).join(" ")).not.toMatch(/Inside corner/);
   });
@@ -321,6 +450,49 @@ describe("framing and courses", () => {
     expect(notes([["A", 240, 96, "free", "free", ""]], [], [["Block line", 10]])).toContain(
       `A: 20.0 ft of horizontal seam, at 0'-10" above the deck`
     );
+  });
+  it("over the rips and between courses, for every wall of a quantity", () => {
+    const block: Cell[][] = [["Block line", 10]];
+    const seams = (row: Cell[], settings: Cell[][], header: Cell[]): string[] =>
+      notes([row], [], settings, [...HEADER, ...header]).filter((each) => /horizontal/.test(each));
+    // 130 in over the block line: a 108 in panel and the rest
+    expect(seams(["A", 240, 140, "free", "free", ""], block, [])).toEqual([
+      `A: 40.0 ft of horizontal seam, at 0'-10" and 9'-10" above the deck`,
+    ]);
+    expect(seams(["A", 240, 140, "free", "free", "", 2], block, ["Quantity"])).toEqual([
+      `A: 80.0 ft of horizontal seam, at 0'-10" and 9'-10" above the deck`,
+    ]);
+    // a seam on the wall below has the rim or a plate behind it
+    expect(seams(["A", 240, 96, "free", "free", "", "yes"], [], ["Bottom seam"])).toEqual([]);
+    expect(seams(["A", 240, 96, "free", "free", ""], [], [])).toEqual([]);
+  });
+  it("rips of two heights are listed by height, with what would let two come out of a panel", () => {
+    const rows = [
+      ["A", 240, 96, "free", "free", "", 12],
+      ["B", 240, 96, "free", "free", "", 11.75],
+    ];
+    const settings: Cell[][] = [
+      ["Block line", 12],
+      ["Saw cut", 1],
+    ];
+    const found = find(rows, [], settings, [...HEADER, "Below"]).filter((each) =>
+      /^Rips/.test(each.finding)
+    );
+    expect(found.map((each) => [each.finding, each.whatToDo])).toEqual(
+      ["23 3/4", "24"].map((tall) => [
+        `Rips ${tall} in tall: the saw cut leaves only one to a panel width`,
+        "At 23 1/2 in or less two come out of a panel: lower the block line a little.",
+      ])
+    );
+  });
+  it("rips over half a panel are one to a panel anyway", () => {
+    const settings: Cell[][] = [
+      ["Panel width", 36],
+      ["Spacing", 12],
+      ["Block line", 10],
+      ["Below", 10],
+    ];
+    expect(looks([["A", 240, 96, "free", "free", ""]], [], settings).join(" ")).not.toMatch(/Rips/);
   });
   it("24 in rips: the saw cut leaves one to a panel", () => {
     const found = looks(
@@ -352,6 +524,12 @@ describe("framing and courses", () => {
         [...HEADER, "Right height"]
       )
     ).toContain("Rake: The wall dips to the block line, so it has no rip course");
+    const dips = (settings: Cell[][]): string =>
+      notes(SQUARE, [], settings)
+        .filter((each) => /dips/.test(each))
+        .join(" ");
+    expect(dips([])).toBe("");
+    expect(dips([["Block line", 10]])).toBe("");
   });
   it("openings ask for the router bit, foam below the deck for clearance", () => {
     expect(notes(SQUARE, [["South", "D", 12, 0, 36, 80]], [["Foam", 1]])).toContain(
@@ -359,12 +537,18 @@ describe("framing and courses", () => {
     );
     expect(notes(SQUARE).join(" ")).not.toMatch(/router bit at least/);
     expect(notes(SQUARE, [], [["Below", 12]])).toContain("Foam laps down past the deck");
+    expect(notes(SQUARE)).not.toContain("Foam laps down past the deck");
+    // one wall that does is enough
+    const lap = SQUARE.map((cells, index) => [...cells, index === 2 ? 12 : 0]);
+    expect(notes(lap, [], [], [...HEADER, "Below"])).toContain("Foam laps down past the deck");
   });
   it("one row cannot be two openings at one place", () => {
     const rows = [["South", "D", 12, 0, 36, 80, 2]];
     expect(fixes(SQUARE, rows, [], HEADER, [...OPENING_HEADER, "Quantity"])[0]).toMatch(
       /^South: D stands 2 times at one place/
     );
+    const once = [["South", "D", 12, 0, 36, 80, 1]];
+    expect(fixes(SQUARE, once, [], HEADER, [...OPENING_HEADER, "Quantity"])).toEqual([]);
   });
 });
 
@@ -382,6 +566,193 @@ describe("energy and moisture", () => {
       /: Foam R per inch is blank/
     );
     expect(notes(SQUARE, [], ZONE).join(" ")).toMatch(/Dew point is not checked/);
+  });
+  it("one blank is enough to leave it unchecked, and is named alone", () => {
+    for (const [blank] of ZONE) {
+      const rest = ZONE.filter(([name]) => name !== blank);
+      const found = find(SQUARE, [], rest).filter((each) =>
+        /^Energy.*not checked/.test(each.finding)
+      );
+      expect(found).toEqual([
+        {
+          level: "note",
+          wall: "",
+          finding: `Energy and moisture are not checked: ${String(blank)} is blank in the settings`,
+          whatToDo: "Fill them in to check the foam against the code tables and the dew point.",
+        },
+      ]);
+    }
+  });
+
+  /**
+   * One wall 20 x 8 ft. Films and claddings R-3 and wood R-1 an inch make the ways through it round: between studs
+   * 20 + 3 + 5 of foam = 28, at the studs 5.5 + 3 + 5 = 13.5; without foam 23 and 8.5.
+   */
+  const ROUND: Cell[][] = [
+    ...ZONE,
+    ["Foam", 1],
+    ["Other layers R", 3],
+    ["Wood R per inch", 1],
+    ["Stud depth", 5.5],
+    ["Framing fraction", 0.25],
+  ];
+  const WALL: Cell[][] = [["A", 240, 96, "free", "free", ""]];
+  const having = (...settings: Cell[][]): Cell[][] => [
+    ...ROUND.filter(([name]) => !settings.some(([other]) => other === name)),
+    ...settings,
+  ];
+  const about = (pattern: RegExp, ...settings: Cell[][]): Finding[] =>
+    find(WALL, [], having(...settings)).filter((each) => pattern.test(each.finding));
+  const CONFIRM = "Looks enough; confirm in the code book before relying on it.";
+
+  it("U by parallel paths, with the foam and without, against a limit that is only looked at", () => {
+    // 0.75/28 + 0.25/13.5 = 0.0453 and 0.75/23 + 0.25/8.5 = 0.0620; the limit in zone 5 is known from memory
+    expect(about(/Whole-wall U/)).toEqual([
+      {
+        level: "look",
+        wall: "",
+        finding:
+          "Whole-wall U 0.0453 with the foam, 0.0620 without; limit in zone 5 is 0.045 (IECC 2021 Table R402.1.2; confirm in the code book)",
+        whatToDo: "Use thicker foam or more cavity insulation, or show compliance another way.",
+      },
+    ]);
+    // without framing U is 1 over 8 and the cavity's R: 16.655 and 16.639; the limit in zone 3 is 0.060, to four places
+    const plain = (cavityR: number): Finding | undefined =>
+      about(/Whole-wall U/, ["Climate zone", 3], ["Framing fraction", 0], ["Cavity R", cavityR])[0];
+    expect(plain(8.655)).toMatchObject({ level: "note", whatToDo: CONFIRM });
+    expect(plain(8.639)).toMatchObject({ level: "look" });
+  });
+  it("what framing costs", () => {
+    // R 1/0.0453042 = 22.07 of the cavity path's 28
+    expect(about(/^Framing costs/)).toMatchObject([
+      { level: "note", finding: "Framing costs 21 % of the cavity path's R" },
+    ]);
+  });
+  it("framing counted from the marks, looked at where it is far over the settings'", () => {
+    // plates 240 x 4.5 and 16 studs of 1.5 x 91.5: 3276 of 23040 sq in, 14.2 %; 0.858/28 + 0.142/13.5 is R 24.3
+    const counted = (share: number): Finding | undefined =>
+      about(/^Framing is/, ["Framing fraction", share])[0];
+    expect(counted(0.25)).toEqual({
+      level: "note",
+      wall: "",
+      finding:
+        "Framing is 14 % of the wall counted from the marks and openings, 25 % in the settings; R 24.3 by the count",
+      whatToDo: "Blocking and extra corner studs are not in the count.",
+    });
+    expect(counted(0.0925)?.level).toBe("note");
+    expect(counted(0.092)).toMatchObject({
+      level: "look",
+      whatToDo:
+        "More wood than the energy check allows for: set the Framing fraction to the count, or show compliance another way.",
+    });
+  });
+  it("foam against the least for a class III retarder, and what the advice says", () => {
+    // IRC 2021 Table R702.7(3), zone 5: R 7.5 over 2x6, R 5 over 2x4
+    expect(about(/^Foam R .*least/)).toEqual([
+      {
+        level: "fix",
+        wall: "",
+        finding:
+          "Foam R 5.0; least for a class III vapor retarder in zone 5 is R 7.5 (IRC 2021 Table R702.7(3))",
+        whatToDo: "Use thicker foam, or a tighter vapor retarder as the local code allows.",
+      },
+    ]);
+    const enough = { level: "note", whatToDo: "Enough by the table." };
+    expect(about(/^Foam R .*least/, ["Foam", 1.5])).toMatchObject([enough]);
+    expect(about(/^Foam R .*least/, ["Stud depth", 3.5])).toMatchObject([enough]);
+    expect(about(/^Vapor retarder: /)).toMatchObject([
+      { level: "note", whatToDo: "The local code decides the class." },
+    ]);
+    expect(about(/^Vapor retarder: R-5 foam over 2x6 in zone 5 is under the R-7\.5/)).toHaveLength(
+      1
+    );
+    expect(about(/^Foam R 5\.0 is the label's R per inch times the thickness$/)).toMatchObject([
+      { level: "note" },
+    ]);
+  });
+  it("a zone whose table asks for no foam is a note", () => {
+    expect(about(/^foam R needed/, ["Climate zone", "2A"])).toMatchObject([
+      { level: "note", wall: "", whatToDo: "No least foam R from this table." },
+    ]);
+  });
+  it("a stud the tables do not have is for the code office (found: a climate zone was asked for)", () => {
+    const found = about(/^stud_depth must be/, ["Stud depth", 7.25]);
+    expect(found.map((each) => [each.level, each.whatToDo])).toEqual([
+      ["look", "Ask the local code office."],
+      ["look", "Ask the local code office."],
+    ]);
+    // an R that no layer has is not the zone's fault either
+    expect(about(/^cavity_r must be/, ["Cavity R", 0.001])[0]).toMatchObject({
+      level: "fix",
+      whatToDo: "Check the R values in the settings and the sizes of openings.",
+    });
+  });
+
+  describe("dew point", () => {
+    // face: outside + (5 + 1.35) / (5 + 1.35 + 20 + 1.13) of the way to 70 F; 35 % at 70 F has its dew point at 41 F
+    const dew = (...settings: Cell[][]): Finding | undefined =>
+      about(/^Foam face|^Dew point/, ...settings)[0];
+
+    it("is not checked without an outdoor temperature", () => {
+      expect(dew()).toEqual({
+        level: "note",
+        wall: "",
+        finding: "Dew point is not checked: Outdoor temperature is blank in the settings",
+        whatToDo: "Type the winter design temperature.",
+      });
+    });
+    it("a face that stays warmer is a note", () => {
+      expect(dew(["Outdoor temperature", 40])).toEqual({
+        level: "note",
+        wall: "",
+        finding: "Foam face 47 F, room dew point 41 F at 40 F outside",
+        whatToDo: "The inner face of the foam stays above the dew point at this condition.",
+      });
+    });
+    it("a colder one is to fix where the table too asks for more foam, with how much would do", () => {
+      const found = dew(["Outdoor temperature", 5]);
+      expect(found).toMatchObject({
+        level: "fix",
+        finding: "Foam face 20 F, room dew point 41 F at 5 F outside",
+      });
+      const [, r] =
+        /about R (\d+\.\d) of foam would keep it dry\.$/.exec(found?.whatToDo ?? "") ?? [];
+      const foam = Number(r) + 1.35;
+      expect(Math.abs(5 + (foam / (foam + 21.13)) * 65 - 41)).toBeLessThan(0.3);
+    });
+    it("is looked at where the table is met, or asks for none", () => {
+      expect(dew(["Outdoor temperature", 5], ["Foam", 1.5])?.level).toBe("look");
+      expect(dew(["Outdoor temperature", 5], ["Climate zone", "2A"])?.level).toBe("look");
+      expect(dew(["Outdoor temperature", 5], ["Foam", 1.375])?.level).toBe("fix");
+    });
+    it("a room at its own dew point is told to dry", () => {
+      const damp = dew(["Outdoor temperature", 5], ["Indoor humidity", 1]);
+      expect(damp?.whatToDo).toMatch(
+        /; no foam can keep it dry at this humidity; lower the humidity\.$/
+      );
+    });
+    it("a humidity whose dew point no equation reaches is looked at", () => {
+      const found = find(WALL, [], having(["Outdoor temperature", 5], ["Indoor humidity", 1e-9]));
+      expect(found).toContainEqual(
+        expect.objectContaining({
+          level: "look",
+          finding: expect.stringMatching(/^dew point is colder than -148 deg F/),
+          whatToDo: "Check the temperatures and the humidity in the settings.",
+        })
+      );
+    });
+  });
+
+  it("heat saved in a year, where degree days are given", () => {
+    // (0.0620205 - 0.0453042) x 160 sq ft x 20,000 degree days x 24 h = 1.28 million
+    expect(about(/^The foam saves/, ["Heating degree days", 20_000])).toMatchObject([
+      {
+        level: "note",
+        wall: "",
+        finding: "The foam saves about 1.3 million Btu of heat a year through 160 sq ft of wall",
+      },
+    ]);
+    expect(about(/saves/)).toEqual([]);
   });
   it("a zone that is none is one thing to fix, not an error and not three findings", () => {
     const found = find(SQUARE, [], [["Climate zone", "12"], ...ZONE.slice(1)]).filter((each) =>

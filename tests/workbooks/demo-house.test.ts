@@ -293,7 +293,7 @@ describe("nails, backing and panels", () => {
     expect(findings.filter((row) => row["Level"] === "fix")).toEqual([]);
     const said = findings.map((row) => row["Finding"]).join("\n");
     expect(said).toContain("Foam R 7.5; least for a class III vapor retarder in zone 4C is R 3.75");
-    expect(said).toContain("Whole-wall U 0.040");
+    expect(said).toContain("Whole-wall U 0.0398");
     expect(said).toContain("Foam face 40 F, room dew point 37 F");
   });
 

@@ -59,18 +59,18 @@ function row(level: FindingLevel, wall: string, finding: string, whatToDo: strin
   return { level, wall, finding, whatToDo };
 }
 
-/** A reading that may fail becomes a finding instead of an error. */
-function orFinding(
-  wall: string,
-  whatToDo: string,
-  find: () => Finding[],
-  level: FindingLevel = "fix"
-): Finding[] {
+/**
+ * A reading of the whole house that may fail becomes a finding instead of an error.
+ *
+ * @param always level of the finding; by default what no table covers is a look, a bad value a fix
+ */
+function orFinding(whatToDo: string, find: () => Finding[], always?: FindingLevel): Finding[] {
   try {
     return find();
   } catch (error) {
     if (!isCalcError(error)) throw error;
-    return [row(error.code === "not-covered" ? "look" : level, wall, error.message, whatToDo)];
+    const level = always ?? (error.code === "not-covered" ? "look" : "fix");
+    return [row(level, "", error.message, whatToDo)];
   }
 }
 
@@ -280,7 +280,6 @@ function nailFindings(house: House): Finding[] {
   const schedule =
     "Ask the engineer of record before nailing off: nail size and spacing are the engineer's.";
   const reach = orFinding(
-    "",
     "Add a longer nail to Nail lengths, or ask the engineer of record.",
     () => {
       const { neededIn, stockIn } = houseNail(settings);
@@ -295,21 +294,20 @@ function nailFindings(house: House): Finding[] {
       ];
     },
     "fix"
-  ).map((each) => (each.level === "look" ? { ...each, level: "fix" as const } : each));
-  const basis = orFinding("", "Choose a basis that has a row for this nail.", () => {
+  );
+  const basis = orFinding("Choose a basis that has a row for this nail.", () => {
     const rule = penetrationRule(settings.penetrationBasis, settings.nailDiameterIn);
     if (settings.penetrationIn >= rule.value - 1e-9) return [];
     return [
       row(
         "fix",
         "",
-        `Penetration ${inchText(settings.penetrationIn, 64)} in is short of the ${inchText(rule.value, 64)} in of ${rule.table}${rule.note ? ` (${rule.note})` : ""}`,
+        `Penetration ${inchText(settings.penetrationIn, 64)} in is short of the ${inchText(rule.value, 64)} in of ${rule.table} (${rule.note})`,
         "Take a longer nail, or another basis the engineer agrees to."
       ),
     ];
   });
   const lateral = orFinding(
-    "",
     "Take the nail and the foam to the engineer of record.",
     () => {
       const { stockIn } = houseNail(settings);
@@ -505,27 +503,22 @@ function energyFindings(house: House): Finding[] {
   const label = foamR(settings.foamIn, rPerInch);
   const studs = settings.studDepthIn;
   const layers = [studs, settings.framingShare, settings.otherR, settings.woodRPerInch] as const;
-  const moisture = orFinding(
-    "",
-    "Ask the local code office.",
-    () => {
-      const needed = foamRNeededRow(climateZone, studs);
-      return [
-        against(
-          needed,
-          label >= needed.value - 1e-9,
-          `Foam R ${label.toFixed(1)}; least for a class III vapor retarder in zone ${climateZone} is R ${needed.value}`,
-          "Use thicker foam, or a tighter vapor retarder as the local code allows."
-        ),
-      ];
-    },
-    "fix"
-  ).map((each) =>
-    each.level === "look" && each.finding.startsWith("foam R needed")
+  const moisture = orFinding("Ask the local code office.", () => {
+    const needed = foamRNeededRow(climateZone, studs);
+    return [
+      against(
+        needed,
+        label >= needed.value - 1e-9,
+        `Foam R ${label.toFixed(1)}; least for a class III vapor retarder in zone ${climateZone} is R ${needed.value}`,
+        "Use thicker foam, or a tighter vapor retarder as the local code allows."
+      ),
+    ];
+  }).map((each) =>
+    each.finding.startsWith("foam R needed")
       ? { ...each, level: "note" as const, whatToDo: "No least foam R from this table." }
       : each
   );
-  const energy = orFinding("", "Type a climate zone such as 5, 5A or Marine 4.", () => {
+  const energy = orFinding("Check the R values in the settings and the sizes of openings.", () => {
     const without = wallU(cavityR, 0, ...layers);
     const withFoam = wallU(cavityR, label, ...layers);
     const loss = bridgingLoss(cavityR, label, ...layers);
@@ -534,7 +527,7 @@ function energyFindings(house: House): Finding[] {
       against(
         limit,
         withFoam <= limit.value + 5e-5,
-        `Whole-wall U ${withFoam.toFixed(3)} with the foam, ${without.toFixed(3)} without; limit in zone ${climateZone} is ${limit.value}`,
+        `Whole-wall U ${withFoam.toFixed(4)} with the foam, ${without.toFixed(4)} without; limit in zone ${climateZone} is ${limit.value}`,
         "Use thicker foam or more cavity insulation, or show compliance another way."
       ),
       row(
@@ -546,11 +539,11 @@ function energyFindings(house: House): Finding[] {
       framingFinding(house),
     ];
   });
-  const retarder = orFinding("", "Type a climate zone such as 5, 5A or Marine 4.", () => {
+  const retarder = orFinding("Ask the local code office.", () => {
     const advice = vaporRetarderAdvice(climateZone, studs, label);
     return [row("note", "", `Vapor retarder: ${advice.say}`, "The local code decides the class.")];
   });
-  const dew = orFinding("", "Check the temperatures and the humidity in the settings.", () => {
+  const dew = orFinding("Check the temperatures and the humidity in the settings.", () => {
     if (settings.outdoorF === undefined) {
       return [
         row(
@@ -588,7 +581,7 @@ function energyFindings(house: House): Finding[] {
   const saved =
     settings.degreeDays === undefined
       ? []
-      : orFinding("", "Check the heating degree days.", () => {
+      : orFinding("Check the heating degree days.", () => {
           const areaFt2 = cuts.reduce(
             (sum, cut) => sum + cut.wall.quantity * squareFeet(solidArea(cut)),
             0
