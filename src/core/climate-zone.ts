@@ -53,7 +53,6 @@ export function parseClimateZone(climateZone: unknown): ClimateZone {
     if (!Number.isFinite(climateZone)) {
       throw wrongKind(`climate_zone must be a zone such as 5A; got ${shown(climateZone)}`);
     }
-    if (!Number.isInteger(climateZone)) throw unknownZone(climateZone);
     return zoneOf(climateZone, null, climateZone);
   }
   if (typeof climateZone !== "string" || climateZone.trim() === "") {

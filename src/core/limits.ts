@@ -56,7 +56,7 @@ export function checkSpacing(name: string, value: number): number {
 /** The panel width must be a whole number of stud spaces, or seams miss the studs. */
 export function checkModule(spacingIn: number, panelWidthIn: number): void {
   const spaces = panelWidthIn / spacingIn;
-  if (Math.abs(spaces - Math.round(spaces)) * spacingIn > TINY_IN || spaces < 1 - TINY_IN) {
+  if (Math.abs(spaces - Math.round(spaces)) * spacingIn > TINY_IN) {
     throw outOfRange(
       `spacing must go a whole number of times into the panel width of ${panelWidthIn} in (as 12, 16 and 24 go into 48), or panels do not break on studs; got ${Number(spacingIn.toPrecision(9))}`
     );

@@ -156,8 +156,7 @@ export function dewPoint(temperatureF: number, humidity: number, place: AirPlace
   if (psia <= pressureBy(OVER_ICE, FREEZING_F)) {
     return temperatureAt(OVER_ICE, psia, COLDEST_F, Math.min(FREEZING_F, air));
   }
-  // the two equations differ by 0.01 percent at 32 deg F; a pressure between them is that temperature
-  if (psia < pressureBy(OVER_WATER, FREEZING_F)) return FREEZING_F;
+  // the two equations differ by 0.01 percent at 32 deg F; a pressure between them ends at that temperature
   return temperatureAt(OVER_WATER, psia, FREEZING_F, air);
 }
 
@@ -199,8 +198,7 @@ export function foamFaceTemperature(
   checkLayerR("outside_r", outsideR);
   const outboard = foamR + outsideR;
   const inboard = cavityR + insideR;
-  const face = outside + (outboard / (outboard + inboard)) * (inside - outside);
-  return face === 0 ? 0 : face;
+  return outside + (outboard / (outboard + inboard)) * (inside - outside);
 }
 
 /** The foam's inner face against the room's dew point. */
@@ -244,13 +242,13 @@ export function condensingSurface(
   return {
     foamFaceF,
     dewPointF,
-    marginF: marginF === 0 ? 0 : marginF,
+    marginF,
     isDry: marginF >= 0,
     foamRToStayDry: foamRToReach(dewPointF, indoorF, outdoorF, cavityR + insideR, outsideR),
   };
 }
 
-/** Foam R at which the face is at `faceF`: share = (foam + outside)/(foam + outside + inboard). */
+/** Foam R at which the face is at `faceF`, no warmer than the room: share = (foam + outside)/(foam + outside + inboard). */
 function foamRToReach(
   faceF: number,
   indoorF: number,
@@ -258,7 +256,7 @@ function foamRToReach(
   inboardR: number,
   outsideR: number
 ): number | null {
-  if (outdoorF >= faceF && indoorF >= faceF) return 0;
+  if (outdoorF >= faceF) return 0;
   const share = (faceF - outdoorF) / (indoorF - outdoorF);
   // a room at its own dew point would need foam without end
   if (!(share < 1)) return null;

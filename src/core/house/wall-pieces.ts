@@ -65,9 +65,8 @@ export function spanAbove(
   fromIn: number,
   toIn: number
 ): readonly [number, number] | undefined {
-  const xs = [fromIn, ...top.map((point) => point.xIn), toIn]
-    .filter((x) => x >= fromIn && x <= toIn)
-    .sort((a, b) => a - b);
+  const inside = top.map((point) => point.xIn).filter((x) => x >= fromIn && x <= toIn);
+  const xs = [fromIn, ...inside, toIn];
   let low = Infinity;
   let high = -Infinity;
   for (let index = 1; index < xs.length; index++) {
@@ -94,23 +93,16 @@ function cappedTop(top: WallTop, capIn: number, fromIn: number, toIn: number): T
     xIn,
     heightIn: Math.min(capIn, heightAt(top, xIn)),
   }));
-  return dropStraight(points);
+  return points.filter((point, index) => {
+    const before = points[index - 1];
+    const after = points[index + 1];
+    return !(before && after && isAsHigh(before, point) && isAsHigh(point, after));
+  });
 }
 
-/** Leaves out points that lie on the straight line between the point kept before and the next. */
-function dropStraight(points: TopPoint[]): TopPoint[] {
-  const kept: TopPoint[] = [];
-  points.forEach((point, index) => {
-    const before = kept.at(-1);
-    const after = points[index + 1];
-    if (before && after) {
-      const along = (point.xIn - before.xIn) / (after.xIn - before.xIn);
-      const straight = before.heightIn + along * (after.heightIn - before.heightIn);
-      if (Math.abs(straight - point.heightIn) <= TINY_IN) return;
-    }
-    kept.push(point);
-  });
-  return kept;
+/** A point between two as high as itself is no corner: a peak that the course cut off. */
+function isAsHigh(a: TopPoint, b: TopPoint): boolean {
+  return Math.abs(a.heightIn - b.heightIn) <= TINY_IN;
 }
 
 /**
@@ -124,8 +116,6 @@ export function courseSeams(
   smallestIn: number
 ): number[] {
   const total = topIn - fromIn;
-  const longest = Math.max(...lengthsIn);
-  if (total <= longest + TINY_IN) return [];
   const layouts = lengthsIn.map((length) => {
     const count = Math.ceil((total - TINY_IN) / length) - 1;
     const rest = total - count * length;
@@ -145,7 +135,7 @@ export function courseSeams(
   return Array.from({ length: best.count }, (_, index) => fromIn + (index + 1) * best.length);
 }
 
-/** The parts of an upright strip that openings spanning its whole width leave. */
+/** The parts of an upright strip that openings spanning its whole width leave; some may be too thin to cut. */
 function splitByOpenings(shape: PieceShape, openings: readonly Opening[]): PieceShape[] {
   const spanning = openings
     .filter(
@@ -158,16 +148,11 @@ function splitByOpenings(shape: PieceShape, openings: readonly Opening[]): Piece
   for (const opening of spanning) {
     const highestIn = Math.max(...shape.top.map((point) => point.heightIn));
     if (opening.bottomIn >= highestIn - TINY_IN || opening.topIn <= bottomIn + TINY_IN) continue;
-    if (opening.bottomIn > bottomIn + TINY_IN) {
-      const level = (xIn: number): TopPoint => ({ xIn, heightIn: opening.bottomIn });
-      parts.push({ ...shape, bottomIn, top: [level(shape.leftIn), level(shape.rightIn)] });
-    }
+    const level = (xIn: number): TopPoint => ({ xIn, heightIn: opening.bottomIn });
+    parts.push({ ...shape, bottomIn, top: [level(shape.leftIn), level(shape.rightIn)] });
     bottomIn = opening.topIn;
   }
-  if (Math.max(...shape.top.map((point) => point.heightIn)) > bottomIn + TINY_IN) {
-    parts.push({ ...shape, bottomIn });
-  }
-  return parts;
+  return [...parts, { ...shape, bottomIn }];
 }
 
 /** A strip finer than the saw, as where a rake meets a course a hair beside a seam, is no piece. */
@@ -285,26 +270,19 @@ function ripRunsOf(cut: Omit<CutWall, "panels" | "ripRuns">, panelWidthIn: numbe
       (box.bottomIn <= bottomIn + TINY_IN && box.topIn >= panelsFromIn - TINY_IN)
   );
   const notches = inBand.filter((box) => !stops.includes(box));
+  // up to each stop, below it and above it, and what is left after the last; some may be no strip at all
   const boxes: Box[] = [];
   let fromIn = band.leftIn;
   for (const stop of stops) {
-    if (stop.leftIn > fromIn + TINY_IN)
-      boxes.push({ ...band, leftIn: fromIn, rightIn: stop.leftIn });
-    const left = Math.max(fromIn, stop.leftIn);
-    if (stop.bottomIn > bottomIn + TINY_IN && stop.rightIn > left + TINY_IN) {
-      boxes.push({ leftIn: left, rightIn: stop.rightIn, bottomIn, topIn: stop.bottomIn });
-    }
-    if (stop.topIn < panelsFromIn - TINY_IN && stop.rightIn > left + TINY_IN) {
-      boxes.push({
-        leftIn: left,
-        rightIn: stop.rightIn,
-        bottomIn: stop.topIn,
-        topIn: panelsFromIn,
-      });
-    }
+    const across = { leftIn: Math.max(fromIn, stop.leftIn), rightIn: stop.rightIn };
+    boxes.push(
+      { ...band, leftIn: fromIn, rightIn: stop.leftIn },
+      { ...across, bottomIn, topIn: stop.bottomIn },
+      { ...across, bottomIn: stop.topIn, topIn: panelsFromIn }
+    );
     fromIn = Math.max(fromIn, stop.rightIn);
   }
-  if (band.rightIn > fromIn + TINY_IN) boxes.push({ ...band, leftIn: fromIn });
+  boxes.push({ ...band, leftIn: fromIn });
   return boxes.filter(isCuttable).map((box) => {
     const inside = studs
       .map((stud) => stud.centerIn)
