@@ -64,6 +64,120 @@ describe("houseFraming", () => {
     const lessStuds = 16 * 1.5 * 3 * (Math.hypot(1, 0.5) - 1);
     expect((raked.framingFt2 - level.framingFt2) * 144).toBeCloseTo(morePlates - lessStuds, 6);
   });
+  /**
+   * A wall 4 ft long under a 12 in 12 rake from 40 to 88 in, studs at its ends only. The window, 24 x 40 in on a sill at
+   * 10 in, comes up into the plates at its low jamb.
+   */
+  describe("under a steep rake", () => {
+    const STEEP: Row = ["R", 48, 40, 88, "free", "free", ""];
+    const FALLING: Row = ["R", 48, 88, 40, "free", "free", ""];
+    const SPACED: readonly Row[] = [
+      ["Spacing", 48],
+      ["Smallest piece", 12],
+    ];
+    const sqIn = (walls: Row, windows: readonly Row[], plates: readonly Row[] = []): number[] => {
+      const areas = houseFraming(houseOf([walls], windows, [...SPACED, ...plates]));
+      return [areas.wallFt2, areas.openingsFt2, areas.headersFt2, areas.framingFt2].map(
+        (ft2) => ft2 * 144
+      );
+    };
+    const close = (found: readonly number[], by: readonly number[]): void => {
+      found.forEach((each, index) => expect(each).toBeCloseTo(by[index] as number, 6));
+    };
+    const NO_PLATES: readonly Row[] = [
+      ["Bottom plates", 0],
+      ["Top plates", 0],
+    ];
+    const sides = {
+      // end studs and kings go from deck to rake: 1-1/2 in times the height over their middles
+      endStuds: 1.5 * 40.75 + 1.5 * 87.25,
+      kings: 1.5 * 49.75 + 1.5 * 78.25,
+      sill: 24 * 1.5,
+    };
+
+    it("without plates the header is cut off by the rake itself", () => {
+      // the header stands over 50 in from jack to jack, 10.5 to 37.5; the rake is over it from 50 to 59-1/4 at 19.25
+      const header = (9.25 ** 2 - 0.5 ** 2) / 2 + 9.25 * (37.5 - 19.25);
+      const wood = sides.endStuds + sides.kings + sides.sill + 2 * 1.5 * 50;
+      const by = [48 * 64, 24 * 40, header, wood];
+      close(sqIn(STEEP, [["R", "W", 12, 10, 24, 40]], NO_PLATES), by);
+      close(sqIn(FALLING, [["R", "W", 12, 10, 24, 40]], NO_PLATES), by);
+    });
+
+    it("with plates it is cut off under them, and the plates by the opening", () => {
+      // two sloped plates are 3 in times the root of 2 plumb
+      const plumb = 3 * Math.SQRT2;
+      // under the plates the rake is over 50 in from x = 10 + plumb, over 59-1/4 in 9-1/4 further on
+      const header = 9.25 ** 2 / 2 + 9.25 * (37.5 - 19.25 - plumb);
+      const wood =
+        sides.endStuds +
+        sides.kings +
+        sides.sill +
+        // the low jack meets the plates: wood from deck to rake; the high one ends under the header
+        1.5 * 51.25 +
+        1.5 * (50 + plumb) +
+        // between the jambs the bottom plate and the plates, less the corner that the opening takes of them
+        24 * 1.5 +
+        24 * plumb -
+        (plumb - 2) ** 2 / 2 +
+        // and from king to end stud, 7-1/2 in each side
+        15 * (1.5 + plumb);
+      const by = [48 * 64, 24 * 40, header, wood];
+      close(sqIn(STEEP, [["R", "W", 12, 10, 24, 40]]), by);
+      close(sqIn(FALLING, [["R", "W", 12, 10, 24, 40]]), by);
+    });
+
+    it("down to the deck the sloped plates stand on the bottom plate", () => {
+      // 12 in 12 from nothing to 48: the end studs' bottoms are in the plates too
+      const plumb = 3 * Math.SQRT2;
+      // plates and bottom plate fill the tip up to x = plumb + 1.5; from there to the end stud both lie apart
+      const tip = (plumb + 1.5) ** 2 / 2;
+      const rest = (48 - 1.5 - plumb - 1.5) * (plumb + 1.5);
+      const by = [48 * 24, 0, 0, tip + rest + 1.5 * 47.25];
+      close(sqIn(["R", 48, 0, 48, "free", "free", ""], []), by);
+    });
+
+    it("a gable is two rakes", () => {
+      const half = sqIn(["R", 48, 0, 48, "free", "free", ""], []);
+      const gable = houseFraming(gableOf());
+      expect(gable.wallFt2 * 144).toBeCloseTo(2 * (half[0] as number), 6);
+      // the stud under the peak, 3 in of it and two slopes, stands where each rake has its 1-1/2 in end stud
+      expect(gable.framingFt2 * 144).toBeCloseTo(
+        2 * (half[3] as number) -
+          2 * 1.5 * 47.25 +
+          1.5 * (48 - 0.375) +
+          1.5 * (3 * Math.SQRT2 + 1.5),
+        6
+      );
+    });
+
+    function gableOf() {
+      const settings = readSettings([["Setting", "Value"], ...SPACED]);
+      const { walls } = readWalls(
+        [
+          ["Wall", "Length", "Height", "Left end", "Right end", "Peak height", "Peak at"],
+          ["G", 96, 0, "free", "free", 48, 48],
+        ],
+        settings
+      );
+      return { walls, openings: [], settings };
+    }
+  });
+  it("an opening at the wall's end has no jack or king beyond it", () => {
+    const areas = houseFraming(
+      houseOf([["A", 96, 96, "", "free", "free", ""]], [["A", "D", 0, 0, 32, 80]])
+    );
+    expect(areas.wallFt2).toBeCloseTo(64, 9);
+    expect(areas.openingsFt2).toBeCloseTo((32 * 80) / 144, 9);
+    // from the corner to the jack at the other side
+    expect(areas.headersFt2).toBeCloseTo((33.5 * 9.25) / 144, 9);
+    const end = houseFraming(
+      houseOf([["A", 96, 96, "", "free", "free", ""]], [["A", "D", 64, 0, 32, 80]])
+    );
+    expect(end.wallFt2).toBeCloseTo(64, 9);
+    expect(end.headersFt2).toBeCloseTo((33.5 * 9.25) / 144, 9);
+    expect(end.framingFt2).toBeCloseTo(areas.framingFt2, 9);
+  });
   it("counts a wall of quantity three three times", () => {
     const one = houseFraming(houseOf([WALL_12], [WINDOW]));
     const three = houseFraming(houseOf([["A", 144, 96, "", "free", "free", 3]], [WINDOW]));

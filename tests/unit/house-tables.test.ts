@@ -304,6 +304,14 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
       "walls row 3: Wall is blank; every row needs its own (a merged cell fills only its first)"
     );
   });
+  it("a row that ends before its wall's name", () => {
+    expectError(
+      () =>
+        walls([["past", "flush", 96, 240]], ["Left end", "Right end", "Height", "Length", "Wall"]),
+      "wrong-kind",
+      /^walls row 2: Wall is blank/
+    );
+  });
   it("an end that is none", () => {
     expectError(
       bad(["North", 240, 96, "past", "butt"]),
@@ -333,6 +341,7 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
       "Length must be less than 12000 in; got 12000"
     );
     say(["N", 2, 96, "past", "flush"], "Length must be at least two studs, 3 in; got 2");
+    expect(walls([["N", 3, 96, "free", "free"]])[0]?.lengthIn).toBe(3);
     say(["N", 240, 0, "past", "flush"], "height must be more than 0 in at one end; got 0");
     say(["N", 240, 1200, "past", "flush"], "Height must be less than 1200 in; got 1200");
     say(["N", 240, -1, "past", "flush"], "Height must be at least 0 in; got -1");
@@ -542,6 +551,40 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
       ])
     ).toHaveLength(3);
   });
+  it("openings apart from each other may stand in any order", () => {
+    expect(
+      openings([
+        ["A", "D1", 100, 0, 36, 80],
+        ["A", "W1", 12, 40, 36, 30],
+        ["A", "W2", 60, 60, 30, 20],
+        ["A", "W3", 60, 10, 30, 20],
+      ])
+    ).toHaveLength(4);
+    // they only touch where one begins on the jamb or the sill of the other
+    expect(
+      openings([
+        ["A", "W1", 48, 40, 36, 30],
+        ["A", "W2", 12, 40, 36, 30],
+        ["A", "W3", 48, 10, 36, 30],
+      ])
+    ).toHaveLength(3);
+    for (const [left, sill] of [
+      [60, 50],
+      [40, 50],
+      [60, 20],
+      [40, 20],
+    ] as const) {
+      expectError(
+        () =>
+          openings([
+            ["A", "W1", 48, 40, 36, 30],
+            ["A", "W2", left, sill, 36, 30],
+          ]),
+        "out-of-range",
+        "openings row 3 (wall A): W2 overlaps W1 of row 2"
+      );
+    }
+  });
   it("a merged wall name, a size in feet that reads as a date, a blank", () => {
     expectError(
       () =>
@@ -559,6 +602,7 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
     );
     expectError(bad(["A", "D1", null, 0, 36, 80]), "wrong-kind", /From left is blank/);
     expectError(bad(["A", "D1", 12, 0, 0, 80]), "out-of-range", /Width must be more than 0 in/);
+    expectError(bad(["A", "D1", 12, 0, 36, 0]), "out-of-range", /: Height must be more than 0 in/);
   });
   it("no name is its row's number", () => {
     expect(openings([["A", "", 12, 0, 36, 80]])[0]?.name).toBe("row 2");
@@ -615,6 +659,79 @@ describe("settings", () => {
     expect(read.foamIn).toBe(plain().foamIn);
     expect(read.unknown).toEqual(["Colour"]);
     expect(read.given).toEqual([]);
+  });
+  it("names are written with their unit, where they have one", () => {
+    expect(settingLabel(SETTINGS.foamIn)).toBe("Foam (in)");
+    expect(settingLabel(SETTINGS.cavityR)).toBe("Cavity R (R)");
+    expect(settingLabel(SETTINGS.from)).toBe("From");
+  });
+  it("what is filled in is known from what is left to its default", () => {
+    const read = readSettings([
+      ["foam (mm)", 25.4],
+      ["Spacing", " "],
+      ["From", "right"],
+      [" Paint ", "red"],
+    ]);
+    expect(read.given).toEqual(["Foam", "From"]);
+    expect(read.unknown).toEqual(["Paint"]);
+  });
+  it("a header row may say Setting, Settings or Name, in the first row only", () => {
+    for (const name of ["Setting", "settings", " NAME "]) {
+      expect(
+        readSettings([
+          [name, "Value"],
+          ["Foam", 1],
+        ])
+      ).toMatchObject({ foamIn: 1, unknown: [] });
+      expect(
+        readSettings([
+          ["Foam", 1],
+          [name, "Value"],
+        ]).unknown
+      ).toEqual([name.trim()]);
+    }
+  });
+  it("a climate zone is text or a number, its spaces aside", () => {
+    expect(setting("Climate zone", " 5A ").climateZone).toBe("5A");
+    expect(setting("Climate zone", 5).climateZone).toBe("5");
+    expectError(
+      () => setting("Climate zone", true),
+      "wrong-kind",
+      "settings row 1: Climate zone must be text; got TRUE"
+    );
+  });
+  it("costs are decimals, with or without a digit before the point, and nothing else", () => {
+    const costs = (text: string): readonly number[] | undefined =>
+      readSettings([
+        ["Panel lengths", "96; 120"],
+        ["Panel costs", text],
+      ]).panelCosts;
+    expect(costs(".25; 30")).toEqual([0.25, 30]);
+    expect(costs("41.5; 1250")).toEqual([41.5, 1250]);
+    for (const text of ["USD30", "30USD", "3O"]) {
+      expectError(
+        () => costs(`${text}; 41`),
+        "wrong-kind",
+        `settings row 2: Panel costs must be a number; got "${text}"`
+      );
+    }
+    expect(
+      readSettings([
+        ["Panel lengths", 96],
+        ["Panel costs", 30],
+      ]).panelCosts
+    ).toEqual([30]);
+  });
+  it("a panel thicker than any is refused by its two parts (found: the first wall's length was named)", () => {
+    expectError(
+      () =>
+        readSettings([
+          ["Foam", 8],
+          ["Panel", 8],
+        ]),
+      "out-of-range",
+      "settings: Foam + Panel must be at most 12 in; got 16"
+    );
   });
   it("derive the thickness and the penetration", () => {
     expect(

@@ -5,6 +5,7 @@ import {
   type OrderLine,
   backingPieces,
   blockingFeet,
+  boundNote,
   houseNail,
   orderLines,
   seamTapeWidth,
@@ -16,12 +17,15 @@ import {
   type WallTakeoff,
   burnAtStart,
   insideCornerHeights,
+  openingsOf,
   outsideCornerHeights,
+  panelCosts,
   pieceNails,
   takeoffHouse,
   tapeNeed,
 } from "../../src/core/house/takeoff.js";
 import { courseSeams, shapeArea, shapeTopAt, spanAbove } from "../../src/core/house/wall-pieces.js";
+import type { Wall } from "../../src/core/house/walls.js";
 import { wallTop } from "../../src/core/wall-top.js";
 import { expectError } from "./expect-error.js";
 
@@ -94,6 +98,38 @@ describe("a plain wall", () => {
     });
     expect(line(raked, "Panel").note).toMatch(/; rake pieces cut alone or nested in pairs$/);
     expect(line(house({ walls: PLAIN }), "Panel").note).not.toContain("rake");
+  });
+
+  it("says the proof's cover for a house with one raked wall among level ones, and for a rake with level pieces", () => {
+    const mixed = house({
+      header: [...HEADER, "Right height"],
+      walls: [
+        ["A", 144, 96, "free", "free", ""],
+        ["B", 96, 84, "free", "free", 132],
+      ],
+    });
+    expect(boundNote(mixed)).toMatch(/; rake pieces cut alone or nested in pairs$/);
+  });
+
+  it("says how many panels, and what they take of the fewest that can be", () => {
+    const note = (...settings: Cell[][]): string => boundNote(house({ walls: PLAIN, settings }));
+    // three panels of 4 x 8 ft
+    expect(note()).toBe(
+      "3 panels; no plan can use fewer than 3 (96 sq ft; no plan can take less than 96)"
+    );
+    expect(note(["Panel lengths", 96])).toBe("3 panels; no plan can use fewer than 3");
+    expect(note(["Panel lengths", "96; 108"], ["Panel costs", "30.456; 40"])).toBe(
+      "3 panels; no plan can use fewer than 3 (91.37 cost; no plan can take less than 91.37)"
+    );
+    const one = house({ walls: [["A", 48, 96, "free", "free"]], settings: [["Panel lengths", 96]] });
+    expect(boundNote(one)).toBe("1 panel; no plan can use fewer than 1");
+    // nothing to sheathe, nothing to buy
+    const open = house({
+      walls: [["A", 48, 96, "free", "free"]],
+      openings: [["A", "G", 0, 0, 48, 96]],
+    });
+    expect(open.plan.panelCount).toBe(0);
+    expect(boundNote(open)).toBe("all cut from scrap");
   });
 
   it("past and flush ends burn the thickness and move the seams", () => {
@@ -191,6 +227,25 @@ describe("openings", () => {
     const atJamb = nails.filter((n) => Math.abs(n.xIn - 59.625) < 1e-9);
     expect(atJamb.length).toBeGreaterThanOrEqual(7);
     for (const { yIn } of atJamb) expect(yIn).toBeGreaterThan(35);
+  });
+
+  it("a drop is what the router leaves, where both of its sides are worth picking up", () => {
+    // an eighth is lost on each side
+    const drops = (...sizes: number[][]): string[] => [
+      ...house({
+        walls: [["A", 240, 96, "free", "free"]],
+        openings: sizes.map(([width, height], index) => [
+          "A",
+          `V${index}`,
+          54 + 48 * index,
+          30,
+          width as number,
+          height as number,
+        ]),
+      }).scrapNames.values(),
+    ];
+    expect(drops([24, 36])).toEqual(["V0 out of A-2, 23 3/4 x 35 3/4"]);
+    expect(drops([4.25, 4.25], [4.1875, 30], [30, 4.1875])).toEqual(["V0 out of A-2, 4 x 4"]);
   });
 
   it("pieces worth nothing are not scrap", () => {
@@ -294,7 +349,79 @@ describe("gables and rakes", () => {
   });
 });
 
-describe("courses", () => {
+describe("pieces on the saw", () => {
+  it("two halves of a rake come out of one panel: they are cut as rakes", () => {
+    // 12 in 12 from the deck: a triangle of 48 and the piece from 48 to 96 under it fit 96 in and a saw cut
+    const all = house({
+      header: [...HEADER, "Right height"],
+      walls: [["R", 96, 0, "free", "free", 96]],
+      settings: [["Panel lengths", "108"]],
+    });
+    expect(all.plan.panelCount).toBe(1);
+  });
+  it("a panel costs its area in square feet unless costs are given", () => {
+    expect(panelCosts(readSettings([]))).toEqual([32, 36, 40]);
+    expect(panelCosts(readSettings([["Panel costs", "30, 31, 32"]]))).toEqual([30, 31, 32]);
+  });
+  it("rips are lettered from left to right, a lower one first", () => {
+    const wall = only({
+      walls: [["A", 288, 96, "free", "free"]],
+      openings: [["A", "V", 96, -6, 64, 10]],
+      settings: [
+        ["Below", 12],
+        ["Block line", 10],
+      ],
+    });
+    const rips = wall.pieces.filter((each) => each.piece.kind === "rip");
+    const places = rips.map(({ piece }) => [piece.leftIn, piece.bottomIn] as const);
+    expect(places.length).toBeGreaterThan(3);
+    expect(places).toEqual([...places].sort(([a, c], [b, d]) => a - b || c - d));
+    expect(rips.map((each) => each.label)).toEqual(places.map((_, index) => `A-R${index + 1}`));
+    expect(places).toContainEqual([96, -12]);
+    expect(places).toContainEqual([96, 4]);
+  });
+});
+
+describe("what the tables hold that counts for nothing", () => {
+  it("is listed with the table it stands in", () => {
+    const { unknownHeaders } = takeoffHouse(
+      [
+        [...HEADER, "Paint"],
+        ["A", 144, 96, "free", "free", "red"],
+      ],
+      [[...OPENING_HEADER, "Wood"]],
+      [FOAM, ["Colour", "blue"]]
+    );
+    expect(unknownHeaders).toEqual([
+      { table: "walls", header: "Paint" },
+      { table: "openings", header: "Wood" },
+      { table: "settings", header: "Colour" },
+    ]);
+    expect(house({ walls: PLAIN }).unknownHeaders).toEqual([]);
+  });
+});
+
+describe("openings of one wall", () => {
+  it("come from left to right, a lower one first, whatever the order of their rows", () => {
+    const all = house({
+      walls: [
+        ["A", 240, 96, "free", "free"],
+        ["B", 240, 96, "free", "free"],
+      ],
+      openings: [
+        ["A", "Right", 120, 30, 24, 24],
+        ["B", "Other", 12, 30, 24, 24],
+        ["A", "Upper", 48, 60, 24, 24],
+        ["A", "Lower", 48, 10, 24, 24],
+        ["A", "Left", 12, 30, 24, 24],
+      ],
+    });
+    const names = openingsOf(all.walls[0] as Wall, all.openings).map((each) => each.name);
+    expect(names).toEqual(["Left", "Lower", "Upper", "Right"]);
+  });
+});
+
+describe("courses", () => {describe("courses", () => {
   it("one panel where the longest covers, else as few courses as can be", () => {
     const lengths = [96, 108, 120];
     expect(courseSeams(0, 120, lengths, 16)).toEqual([]);
@@ -475,6 +602,42 @@ describe("corners of a house", () => {
     expect(insideCornerHeights(bay.walls)).toEqual([108]);
     expect(tapeNeed(bay).insideCornerFt).toBe(9.75);
   });
+  it("burn at the end laid out from", () => {
+    const burns = (from: string, left: string, right: string): number =>
+      burnAtStart(
+        only({ header: [...HEADER, "From"], walls: [["A", 144, 96, left, right, from]] }).cut.wall
+      );
+    expect(burns("left", "past", "short")).toBe(T);
+    expect(burns("right", "past", "short")).toBe(-T);
+    expect(burns("right", "short", "flush")).toBe(0);
+  });
+  it("are as high as the wall is at that end, each corner once", () => {
+    const heights = (rows: Cell[][]): [number[], number[]] => {
+      const { walls } = house({ header: [...HEADER, "Right height", "Quantity"], walls: rows });
+      return [outsideCornerHeights(walls), insideCornerHeights(walls)];
+    };
+    // one end of each kind: the taller side is taped; a rake is as high as its end
+    expect(heights([["A", 144, 60, "past", "free", 108, 1]])).toEqual([[60], []]);
+    expect(heights([["A", 144, 60, "free", "past", 108, 1]])).toEqual([[108], []]);
+    expect(heights([["A", 144, 60, "past", "flush", 108, 1]])).toEqual([[108], []]);
+    expect(heights([["A", 144, 108, "past", "flush", 60, 1]])).toEqual([[108], []]);
+    expect(heights([["A", 144, 60, "tight", "short", 108, 1]])).toEqual([[], [108]]);
+    expect(heights([["A", 144, 108, "tight", "short", 60, 1]])).toEqual([[], [108]]);
+    // two low corners beside one high one are more tape
+    expect(
+      heights([
+        ["A", 144, 60, "past", "past", 60, 1],
+        ["B", 144, 96, "flush", "free", 96, 1],
+      ])
+    ).toEqual([[60, 60], []]);
+    expect(heights([["A", 144, 60, "past", "short", 108, 2]])).toEqual([
+      [60, 60],
+      [108, 108],
+    ]);
+    // where a rake has come down to the deck there is no corner to tape
+    expect(heights([["A", 144, 0, "past", "free", 96, 1]])).toEqual([[], []]);
+    expect(heights([["A", 144, 96, "free", "short", 0, 1]])).toEqual([[], []]);
+  });
   it("openings and the sill are counted for every wall of a quantity", () => {
     const two = house({
       walls: [["A", 240, 96, "free", "free", 2]],
@@ -487,6 +650,39 @@ describe("corners of a house", () => {
       [1, "A-1"],
       [2, "A/2-1"],
     ]);
+  });
+  it("tape of one width is one line that says what it is for; the narrowest first", () => {
+    const tapes = (widths: string): OrderLine[] =>
+      orderLines(
+        house({
+          walls: [
+            ["A", 144, 96, "past", "tight"],
+            ["B", 144, 96, "short", "flush"],
+          ],
+          openings: [["A", "W", 54, 30, 36, 36]],
+          settings: [
+            ["Sill tape", "yes"],
+            ["Tape lap", 1.5],
+            ["Tape widths", widths],
+          ],
+        })
+      ).filter((each) => each.item === "Tape");
+    // seams of 8 ft: two on A and, of 144 in from A's face on, three on B; the window 2 x 3 ft and 2 x 4 ft; the runs at
+    // the sill 144 + 1-7/16 and 144 - 1-7/16; the inside corner 8 ft and two laps of 3 in; the outside one twice 8 ft
+    const [all, ...more] = tapes("12");
+    expect(more).toEqual([]);
+    expect(all?.note).toMatch(
+      /^seams \d+, inside corners \d+, openings 14, outside corners 16, foam edge at the sill 24$/
+    );
+    // laps of 1-1/2 in: 2-15/16 round the corner, 3 over a seam, 4-7/16 under the foam
+    const apart = tapes("6; 3; 2-15/16");
+    expect(apart.map((each) => [each.size, each.note.replace(/ \d+/g, "")])).toEqual([
+      ["2 15/16 in", "outside corners"],
+      ["3 in", "seams, inside corners, openings"],
+      ["6 in", "foam edge at the sill"],
+    ]);
+    const sum = apart.reduce((total, each) => total + each.needed, 0);
+    expect(all?.needed).toBeCloseTo(sum, 5);
   });
   it("a wider tape is ordered by itself", () => {
     const lines = orderLines(house({ walls: SQUARE, settings: [["Corner tape", "single"]] }));
@@ -507,6 +703,37 @@ describe("lumber", () => {
     });
     expect(backingPieces(bay)).toEqual([91.5]);
     expect(line(bay, "Backing lumber")).toMatchObject({ size: "96 in", needed: 1, order: 1 });
+  });
+  it("backing is as long as its own end is high, at one end or both", () => {
+    const pieces = (left: string, right: string, low = 96): number[] =>
+      backingPieces(
+        house({
+          header: [...HEADER, "Right height"],
+          walls: [["B", 144, low, left, right, 120]],
+          settings: [["Backing", "channel"]],
+        })
+      );
+    // three plates of 1-1/2 in off 96 and 120
+    expect(pieces("free", "short")).toEqual([115.5, 115.5, 115.5]);
+    expect(pieces("short", "free")).toEqual([91.5, 91.5, 91.5]);
+    expect(pieces("short", "short")).toEqual([91.5, 91.5, 91.5, 115.5, 115.5, 115.5]);
+    expect(pieces("tight", "past")).toEqual([]);
+    // no room between the plates
+    expect(pieces("short", "free", 4)).toEqual([]);
+    expect(pieces("short", "short", 4.5)).toEqual([115.5, 115.5, 115.5]);
+  });
+  it("backing lumber is bought by length, the note on its first line", () => {
+    const all = house({
+      header: [...HEADER, "Right height"],
+      walls: [["B", 144, 96, "short", "short", 120]],
+      settings: [["Lumber lengths", "120; 96; 192"]],
+    });
+    const lumber = orderLines(all).filter((each) => each.item === "Backing lumber");
+    expect(lumber.map((each) => [each.size, each.needed, each.unit]).sort()).toEqual([
+      ["120 in", 1, "pieces"],
+      ["96 in", 1, "pieces"],
+    ]);
+    expect(lumber.map((each) => each.note)).toEqual(["2 behind inside corners; stud scrap first", ""]);
   });
   it("a channel is three members, a tall corner is pieced", () => {
     const bay = (height: number): HouseTakeoff =>
@@ -532,6 +759,38 @@ describe("lumber", () => {
       note: "20 ft of horizontal seams need blocking at 16 in spacing",
     });
   });
+  it("saw cuts come off a stick between its blocks, not after the last", () => {
+    const perStick = (stick: string): number | undefined =>
+      line(
+        house({ walls: [["T", 240, 132, "free", "free"]], settings: [["Lumber lengths", stick]] }),
+        "Blocking lumber"
+      ).perPackage;
+    // eight blocks of 14-1/2 and seven cuts of 1/8 are 116-7/8
+    expect(perStick("116-7/8")).toBe(8);
+    expect(perStick("116-3/4")).toBe(7);
+    // a stick shorter than a block is passed over
+    expect(perStick("12; 116-7/8")).toBe(8);
+  });
+  it("the longer stick where two lengths take as much lumber", () => {
+    // 10 blocks and 5 %: one stick of 192 gives 13, two of 96 give 12
+    for (const lengths of ["96; 192", "192; 96"]) {
+      const all = house({
+        walls: [["T", 160, 132, "free", "free"]],
+        settings: [["Lumber lengths", lengths]],
+      });
+      expect(line(all, "Blocking lumber")).toMatchObject({ size: "192 in", order: 1, unit: "blocks" });
+    }
+  });
+  it("no stick as long as a block is not covered", () => {
+    expectError(
+      () =>
+        orderLines(
+          house({ walls: [["T", 240, 132, "free", "free"]], settings: [["Lumber lengths", "12; 14"]] })
+        ),
+      "not-covered",
+      "settings: Lumber lengths must hold one of 14 1/2 in or longer for the blocking"
+    );
+  });
   it("blocks are as long as the bays of their own wall", () => {
     const mixed = house({
       header: [...HEADER, "Spacing"],
@@ -543,6 +802,18 @@ describe("lumber", () => {
     const lines = orderLines(mixed).filter((each) => each.item === "Blocking lumber");
     // 240 / 16 and 240 / 24
     expect(lines.map((each) => each.needed)).toEqual([15, 10]);
+    const other = house({
+      header: [...HEADER, "Spacing"],
+      walls: [
+        ["W", 240, 132, "free", "free", 24],
+        ["S", 240, 132, "free", "free", 12],
+        ["T", 240, 132, "free", "free", 16],
+      ],
+    });
+    const notes = orderLines(other)
+      .filter((each) => each.item === "Blocking lumber")
+      .map((each) => each.note.replace(/^.* at /, ""));
+    expect(notes).toEqual(["12 in spacing", "16 in spacing", "24 in spacing"]);
   });
 });
 
@@ -585,6 +856,13 @@ describe("what is bought", () => {
     );
     expect(stockTape(2, settings)).toBe(2);
     expect(seamTapeWidth(settings)).toBe(2);
+    const wide = readSettings([
+      ["Tape lap", 1.5],
+      ["Tape widths", "6; 3; 12; 4"],
+    ]);
+    expect(seamTapeWidth(wide)).toBe(3);
+    expect([2, 3, 3.0625, 5, 11].map((each) => stockTape(each, wide))).toEqual([3, 3, 4, 6, 12]);
+    expectError(() => stockTape(13, wide), "not-covered", /; the widest is 12: add a width/);
   });
   it("panels come in packages, with their spare", () => {
     const packed = line(
@@ -621,6 +899,17 @@ describe("what is bought", () => {
         .map((each) => each.size);
     expect(bought("30; 31")).toEqual(["48 x 96 in"]);
     expect(bought("30; 29")).toEqual(["48 x 108 in"]);
+    // a wall of each height takes three of each, and one note is enough
+    const both = orderLines(
+      house({
+        walls: [...PLAIN, ["B", 144, 108, "free", "free"]],
+        settings: [["Panel lengths", "96; 108"]],
+      })
+    ).filter((each) => each.item === "Panel");
+    expect(both.map((each) => [each.size, each.needed, each.note !== ""])).toEqual([
+      ["48 x 96 in", 3, true],
+      ["48 x 108 in", 3, false],
+    ]);
   });
 });
 

@@ -13,6 +13,7 @@ import {
   PANEL_WIDTH_IN,
   SPACING_IN,
   STUD_IN,
+  checkThickness,
 } from "../limits.js";
 import { NAIL_LENGTHS_IN } from "../nails.js";
 import { PENETRATION_BASES, type PenetrationBasis, penetrationRule } from "../penetration.js";
@@ -535,7 +536,9 @@ export function readSettings(table: Table): Settings {
       `settings: Corner lap must be less than the Corner piece, ${shown(settings.cornerPieceIn)} in; got ${shown(settings.cornerLapIn)}`
     );
   }
-  const thicknessIn = at("settings", () => panelThickness(settings.foamIn, settings.panelIn));
+  const thicknessIn = at("settings", () =>
+    checkThickness("Foam + Panel", panelThickness(settings.foamIn, settings.panelIn))
+  );
   const penetrationIn =
     settings.penetrationGivenIn ??
     at("settings", () => penetrationRule(settings.penetrationBasis, settings.nailDiameterIn).value);
