@@ -121,7 +121,10 @@ describe("a plain wall", () => {
     expect(note(["Panel lengths", "96; 108"], ["Panel costs", "30.456; 40"])).toBe(
       "3 panels; no plan can use fewer than 3 (91.37 cost; no plan can take less than 91.37)"
     );
-    const one = house({ walls: [["A", 48, 96, "free", "free"]], settings: [["Panel lengths", 96]] });
+    const one = house({
+      walls: [["A", 48, 96, "free", "free"]],
+      settings: [["Panel lengths", 96]],
+    });
     expect(boundNote(one)).toBe("1 panel; no plan can use fewer than 1");
     // nothing to sheathe, nothing to buy
     const open = house({
@@ -421,7 +424,7 @@ describe("openings of one wall", () => {
   });
 });
 
-describe("courses", () => {describe("courses", () => {
+describe("courses", () => {
   it("one panel where the longest covers, else as few courses as can be", () => {
     const lengths = [96, 108, 120];
     expect(courseSeams(0, 120, lengths, 16)).toEqual([]);
@@ -733,7 +736,10 @@ describe("lumber", () => {
       ["120 in", 1, "pieces"],
       ["96 in", 1, "pieces"],
     ]);
-    expect(lumber.map((each) => each.note)).toEqual(["2 behind inside corners; stud scrap first", ""]);
+    expect(lumber.map((each) => each.note)).toEqual([
+      "2 behind inside corners; stud scrap first",
+      "",
+    ]);
   });
   it("a channel is three members, a tall corner is pieced", () => {
     const bay = (height: number): HouseTakeoff =>
@@ -778,14 +784,21 @@ describe("lumber", () => {
         walls: [["T", 160, 132, "free", "free"]],
         settings: [["Lumber lengths", lengths]],
       });
-      expect(line(all, "Blocking lumber")).toMatchObject({ size: "192 in", order: 1, unit: "blocks" });
+      expect(line(all, "Blocking lumber")).toMatchObject({
+        size: "192 in",
+        order: 1,
+        unit: "blocks",
+      });
     }
   });
   it("no stick as long as a block is not covered", () => {
     expectError(
       () =>
         orderLines(
-          house({ walls: [["T", 240, 132, "free", "free"]], settings: [["Lumber lengths", "12; 14"]] })
+          house({
+            walls: [["T", 240, 132, "free", "free"]],
+            settings: [["Lumber lengths", "12; 14"]],
+          })
         ),
       "not-covered",
       "settings: Lumber lengths must hold one of 14 1/2 in or longer for the blocking"
