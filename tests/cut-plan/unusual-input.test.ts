@@ -76,6 +76,32 @@ describe("unusual input", () => {
     );
   });
 
+  it.each([
+    [3, 20, 24],
+    [4, 28, 20],
+    [7, 10, 37],
+  ])(
+    "never proves more than a plan costs for %i walls of one height and low gables",
+    (walls, left, right) => {
+      // all rectangles alike: the grid of their heights alone would have no step for a gable
+      const problem = problemOf(Array.from({ length: walls }, () => [48, 96]));
+      const gables = Array.from({ length: 6 }, (_, k): CutPiece => ({
+        id: `gable ${k}`,
+        widthIn: 48,
+        leftIn: left + k,
+        rightIn: right + k,
+      }));
+      planned({ ...problem, pieces: [...problem.pieces, ...gables] });
+    }
+  );
+
+  it("never proves more than a plan costs where scrap is wider than a panel", () => {
+    // three of 25 in from 76 in of scrap, the fourth from a panel
+    const problem = problemOf(Array.from({ length: 4 }, () => [25, 90]));
+    const plan = planned({ ...problem, scrap: [{ id: "wide", widthIn: 76, heightIn: 90 }] });
+    expect([plan.cost, plan.lowestCost]).toEqual([32, 32]);
+  });
+
   it("plans nothing where there is nothing to cut", () => {
     const plan = planCuts(problemOf([]));
     expect([plan.panelCount, plan.cost, plan.lowestCost]).toEqual([0, 0, 0]);

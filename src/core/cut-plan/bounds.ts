@@ -50,7 +50,7 @@ export function dualFeasibleBound(model: Model, costs: readonly number[]): numbe
   }));
   const longest = Math.max(...stock.map((item) => item.length));
   const rate = Math.min(...stock.map((item) => item.cost / item.length));
-  /** cheapest panel that holds a length; the scrap may be longer than all, then by length */
+  /** cheapest panel that holds a length; Infinity where none does */
   const priceOf = (length: number): number => {
     let price = Infinity;
     for (const item of stock) if (item.length >= length) price = Math.min(price, item.cost);
@@ -105,9 +105,14 @@ function threshold(
   rate: number,
   priceOf: (size: number) => number
 ): Scale {
+  // Scrap may be larger than every panel and hold several of the large sides.
+  const most = priceOf(whole) / (whole - limit);
   return {
     item: (size) => (size > whole - limit ? priceOf(size) : size < limit ? 0 : size * rate),
-    room: (size) => (size > whole - limit ? Math.max(priceOf(size), size * rate) : size * rate),
+    room: (size) => {
+      if (size > whole) return size * most;
+      return size > whole - limit ? Math.max(priceOf(size), size * rate) : size * rate;
+    },
   };
 }
 
@@ -117,7 +122,7 @@ function steps(k: number, whole: number): Scale {
     const times = ((k + 1) * size) / whole;
     return Number.isInteger(times) ? size / whole : Math.floor(times) / k;
   };
-  return { item: u, room: (size) => (size >= whole ? Math.ceil(size / whole) : u(size)) };
+  return { item: u, room: (size) => (size > whole ? ((k + 1) * size) / (k * whole) : u(size)) };
 }
 
 function productBound(model: Model, arcs: readonly (readonly Arc[])[], f: Scale, g: Scale): number {

@@ -123,6 +123,13 @@ const RARE_COST = 4;
 /** Patterns taken from one table for one sheet size. */
 const PATTERNS_AT_ONCE = 20;
 
+/**
+ * A rake piece is this many steps of the grid high at least, or the grid is made finer: a step at
+ * most is lost of its height. The finer grid is 1/16 in, units.
+ */
+const LEAST_STEPS = 64;
+const FINE_GRID = 64;
+
 /** Points across the panel in the fast tables. */
 const FEW_POINTS = 160;
 
@@ -224,10 +231,13 @@ export class Master {
     // One grid for all sizes; heights of rake pieces do not fall on it and are rounded to it.
     let gridX = 0;
     let gridY = 0;
+    let lowest = Infinity;
     for (const box of boxes) {
       gridX = divisor(gridX, box.w);
-      if (!box.few) gridY = divisor(gridY, box.h);
+      if (box.few) lowest = Math.min(lowest, box.h);
+      else gridY = divisor(gridY, box.h);
     }
+    if (lowest < LEAST_STEPS * gridY) gridY = divisor(gridY, FINE_GRID);
     this.gridX = gridX = Math.max(1, gridX);
     this.gridY = gridY = Math.max(1, gridY);
     for (const box of boxes) {
@@ -863,10 +873,8 @@ export class Master {
     const { table, model } = this;
     let step = 1;
     for (; ; step *= 2) {
-      if (step > 1) {
-        // A piece thinner than the step would be rounded to nothing: it gets no price.
-        for (let r = 0; r < prices.length; r++) if (this.smallestSide[r]! < step) prices[r] = 0;
-      }
+      // A piece thinner than the step would be rounded to nothing: it gets no price.
+      for (let r = 0; r < prices.length; r++) if (this.smallestSide[r]! < step) prices[r] = 0;
       if (table.solve(this.values(prices), { kind: "full", step }, mostStates)) break;
     }
     let total = 0;

@@ -137,6 +137,23 @@ describe("the bound by dual-feasible functions", () => {
     expect(dual({ width: 12, stock, runs, scrap: [[12, 60]] })).toBe(0);
     expect(dual({ width: 12, stock, runs, scrap: [[2, 3]] })).toBeGreaterThan(14);
   });
+  it("lets scrap wider or longer than a panel hold all that goes into it", () => {
+    // three of 7 in 21, and one more from a panel of 12
+    expect(dual({ width: 12, stock, pieces: times(4, 7, 20), scrap: [[21, 20]] })).toBeLessThan(
+      5.001
+    );
+    expect(dual({ width: 12, stock, pieces: times(4, 12, 11), scrap: [[12, 33]] })).toBeLessThan(
+      5.001
+    );
+    // two of 5 in a panel of 12, four in 20
+    expect(dual({ width: 12, stock, pieces: times(6, 5, 20), scrap: [[20, 20]] })).toBeLessThan(
+      5.001
+    );
+    // nothing is lost on pieces that such scrap is too low for
+    expect(dual({ width: 12, stock, pieces: times(9, 7, 20), scrap: [[13, 1]] })).toBeGreaterThan(
+      40
+    );
+  });
   it("is never above the least cost there is, nor is the area bound", () => {
     for (const { small, cost } of solvedProblems()) {
       expect(dual(small)).toBeLessThanOrEqual(cost);

@@ -137,7 +137,7 @@ interface Outline {
 }
 
 /** The box of two rake pieces head to tail; null where they do not rise the same way. */
-function nestBox(one: Outline, other: Outline, kerf: number): Box | null {
+export function nestBox(one: Outline, other: Outline, kerf: number): Box | null {
   const [level, upper] = one.w >= other.w ? [one, other] : [other, one];
   const slope = (level.right - level.left) / level.w;
   const upperSlope = (upper.right - upper.left) / upper.w;
@@ -264,7 +264,13 @@ export const smallProblems: fc.Arbitrary<SmallProblem> = fc
       { minLength: 1, maxLength: 4 }
     ),
     run: fc.option(fc.tuple(whole(2, 5), whole(7, 24), whole(2, 5)), { freq: 2 }),
-    scrap: fc.array(fc.tuple(whole(3, 10), whole(3, 12)), { maxLength: 2 }),
+    scrap: fc.array(
+      fc.oneof(
+        { weight: 2, arbitrary: fc.tuple(whole(3, 10), whole(3, 12)) },
+        { weight: 1, arbitrary: fc.tuple(whole(8, 24), whole(3, 26)) }
+      ),
+      { maxLength: 2 }
+    ),
   })
   .map(({ run, ...rest }) => ({
     width: 12,
