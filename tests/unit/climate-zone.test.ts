@@ -24,6 +24,9 @@ describe("parseClimateZone", () => {
     ["4 (marine)", "4C"],
     ["4C (Marine)", "4C"],
     ["M4", "4C"],
+    ["zone-5A", "5A"],
+    ["zone - 6", "6"],
+    ["5".padEnd(40), "5"],
     ["4 except marine", "4"],
     ["4A", "4A"],
     ["8", "8"],
@@ -37,14 +40,41 @@ describe("parseClimateZone", () => {
     expect(parseClimateZone("4").isMarine).toBe(false);
   });
 
-  it.each(["9", "5D", "8A", "1C", "5AA", "north", "4.5", "-1", "x".repeat(60)])(
-    "has no zone %p and lists the zones",
-    (typed) => {
-      const error = failure(() => parseClimateZone(typed));
-      expect(error.code).toBe("not-covered");
-      expect(error.message).toContain("climate_zone must be one of 0A, 0B, 1A");
-    }
-  );
+  it.each([
+    "9",
+    "5D",
+    "8A",
+    "1C",
+    "5AA",
+    "north",
+    "4.5",
+    "-1",
+    " -5",
+    "5".padEnd(41),
+    "x".repeat(60),
+  ])("has no zone %p and lists the zones", (typed) => {
+    const error = failure(() => parseClimateZone(typed));
+    expect(error.code).toBe("not-covered");
+    expect(error.message).toContain("climate_zone must be one of 0A, 0B, 1A");
+  });
+
+  it.each([
+    "marine 4 coast",
+    "west marine 4",
+    "4 marine coast",
+    "x4 marine",
+    "5 not marine b",
+    "a5 not marine",
+    "5 iecc",
+    "5 climate",
+    "5 zone",
+  ])("does not look for a zone inside %p", (typed) => {
+    expect(failure(() => parseClimateZone(typed)).code).toBe("not-covered");
+  });
+
+  it("is zone 0 for a minus 0", () => {
+    expect(Object.is(parseClimateZone(-0).number, 0)).toBe(true);
+  });
 
   it.each([9, 4.5, -1])("has no zone %p", (typed) => {
     expect(failure(() => parseClimateZone(typed)).code).toBe("not-covered");

@@ -1,5 +1,6 @@
 import type { Side, WallEnd } from "../../src/core/corners.js";
 import { panelBreaks, studMarks, wallSeams } from "../../src/core/layout.js";
+import { checkModule } from "../../src/core/limits.js";
 import { plainRips } from "../../src/core/rips.js";
 import { expectError } from "./expect-error.js";
 
@@ -237,5 +238,36 @@ describe("plainRips", () => {
   it("a last rip under one stud space moves the joint before it back one space", () => {
     expect(plainRips(span(200), 16)).toEqual([-T, 96 - T, 176 - T, 200 - T]);
     expect(plainRips(span(208), 16)).toEqual([-T, 96 - T, 192 - T, 208 - T]);
+  });
+});
+
+describe("spacing and panel width", () => {
+  it.each([
+    [12, 48],
+    [16, 48],
+    [24, 48],
+    [48, 48],
+    [19.2, 96],
+    // a third of 4 ft out of millimeters
+    [(1219.2 / 3) * (1 / 25.4), 48],
+  ])("%p in goes into %p in", (spacingIn, panelWidthIn) => {
+    expect(() => checkModule(spacingIn, panelWidthIn)).not.toThrow();
+  });
+  it.each([
+    [19.2, 48],
+    [32, 48],
+    [49, 48],
+    [96, 48],
+    [96, 12],
+    // three spaces miss the seam by some millionths of an inch
+    [48 / (3 + 2e-7), 48],
+  ])("%p in does not go into %p in", (spacingIn, panelWidthIn) => {
+    expectError(
+      () => checkModule(spacingIn, panelWidthIn),
+      "out-of-range",
+      new RegExp(
+        `^spacing must go a whole number of times into the panel width of ${panelWidthIn} in`
+      )
+    );
   });
 });

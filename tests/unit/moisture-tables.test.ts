@@ -256,6 +256,22 @@ describe("heatSaved", () => {
     expect(heatSaved(1000, 0.05, 0.1, 5000)).toBe(-6_000_000);
   });
   it("refuses what is outside the limits", () => {
+    const say = (call: () => number, message: RegExp): void =>
+      expect(failure(call).message).toMatch(message);
+    say(() => heatSaved(-1, 0.1, 0.05, 5000), /^wall_area must be at least 0 ft2; got -1$/);
+    say(
+      () => heatSaved(1, 0, 0.05, 5000),
+      /^u_before must be more than 0; got 0; type the whole-wall U/
+    );
+    say(
+      () => heatSaved(1, 0.1, 3, 5000),
+      /^u_after must be at most 2; got 3; type the whole-wall U/
+    );
+    say(
+      () => heatSaved(1, 0.1, 0.05, -1),
+      /^degree_days must be at least 0; got -1; type a year's/
+    );
+    expect(Object.is(heatSaved(0, 0.05, 0.1, 5000), 0)).toBe(true);
     expect(failure(() => heatSaved(-1, 0.1, 0.05, 5000)).code).toBe("out-of-range");
     expect(failure(() => heatSaved(1000, 20, 0.05, 5000)).message).toContain("whole-wall U");
     expect(failure(() => heatSaved(1000, 0.1, 0, 5000)).code).toBe("out-of-range");

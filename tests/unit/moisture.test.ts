@@ -13,6 +13,12 @@ describe("saturationPressure", () => {
   it("meets itself at 32 F from ice and from water", () => {
     expect(saturationPressure(32) / saturationPressure(32 - 1e-9)).toBeCloseTo(1, 3);
   });
+  it("is taken over water from 32 F up, over ice below", () => {
+    const at = saturationPressure(32);
+    // the equations differ by 0.01 percent there: a hair above is the same, a hair below is not
+    expect(Math.abs(saturationPressure(32 + 1e-7) / at - 1)).toBeLessThan(1e-7);
+    expect(Math.abs(saturationPressure(32 - 1e-7) / at - 1)).toBeGreaterThan(1e-5);
+  });
   it("ends where the equations end", () => {
     expect(saturationPressure(-148)).toBeGreaterThan(0);
     expect(saturationPressure(392)).toBeGreaterThan(0);
@@ -116,6 +122,15 @@ describe("condensingSurface", () => {
   it("asks no foam where outdoors is above the dew point", () => {
     expect(condensingSurface(70, 60, 0.3, 13, 0).foamRToStayDry).toBe(0);
     expect(condensingSurface(75, 90, 0.5, 13, 0).foamRToStayDry).toBe(0);
+  });
+  it("is dry where the face is just at the dew point, as in a saturated house as warm as outdoors", () => {
+    expect(condensingSurface(70, 70, 1, 13, 6)).toEqual({
+      foamFaceF: 70,
+      dewPointF: 70,
+      marginF: 0,
+      isDry: true,
+      foamRToStayDry: 0,
+    });
   });
   it("has no foam R for a room at its own dew point", () => {
     expect(condensingSurface(70, 5, 1, 13, 6).foamRToStayDry).toBeNull();

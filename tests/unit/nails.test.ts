@@ -83,6 +83,27 @@ describe("nailPenetration", () => {
 });
 
 describe("penetrationRule", () => {
+  it("says where its figure comes from, and what the tables take for granted", () => {
+    const tight = "the table takes the panel tight against the framing, not over foam";
+    expect(penetrationRule("general", 0.131)).toMatchObject({
+      table: "common practice",
+      note: "common practice, no published source",
+    });
+    // 0.131 in is the shank of an 8d common nail, 0.113 of a 6d
+    const shear = penetrationRule("shear-wall table", 0.131);
+    expect(shear.table).toBe("SDPWS-2008 Table 4.3A");
+    expect(shear.note).toContain(`8d; ${tight}`);
+    const wind = penetrationRule("wind table", 0.113);
+    expect(wind.table).toBe("IRC 2021 Table R602.3(3)");
+    expect(wind.note).toContain(`6d; ${tight}`);
+    // half a thousandth either way is the same nail
+    expect(penetrationRule("wind table", 0.1314).value).toBe(1.75);
+    expectError(
+      () => penetrationRule("general", 0.5),
+      "out-of-range",
+      "nail_diameter must be less than 0.5 in; got 0.5"
+    );
+  });
   it("by basis and shank", () => {
     expect(penetrationRule("general", 0.113).value).toBe(1.5);
     expect(penetrationRule("shear-wall table", 0.113).value).toBe(1.25);

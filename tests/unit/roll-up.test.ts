@@ -1,4 +1,5 @@
 /** Orders of many houses added up; expected figures are worked beside each. */
+import type { CalcErrorCode } from "../../src/core/check.js";
 import { readPriceList } from "../../src/core/house/price-list.js";
 import {
   type HouseNeed,
@@ -146,6 +147,70 @@ describe("purchaseLines", () => {
     );
   });
 
+  it("says what of a need is no such thing", () => {
+    const say = (more: object, code: CalcErrorCode, message: string): void =>
+      expectError(() => purchaseLines([need(1, more)], []), code, message);
+    say({ house: 7 }, "wrong-kind", "house must be text; got 7");
+    say({ item: null }, "wrong-kind", "item must be text; got a blank");
+    say({ size: undefined }, "wrong-kind", "size must be text; got a blank");
+    say({ unit: true }, "wrong-kind", "unit must be text; got TRUE");
+    say({ release: 46_000 }, "wrong-kind", "release must be text; got 46000");
+    say({ houseNumber: "1" }, "wrong-kind", 'house number must be a number; got "1"');
+    say({ needed: -1 }, "out-of-range", "needed must be at least 0; got -1");
+    say({ needed: 2e9 }, "out-of-range", "needed must be at most 1000000000; got 2000000000");
+    say({ extra: 1 }, "out-of-range", "extra must be less than 1; got 1; 5 % is 0.05");
+    say({ perPackage: "box" }, "wrong-kind", 'per package must be a number; got "box"');
+    const list = (needs: unknown, message: string): void =>
+      expectError(() => purchaseLines(needs as HouseNeed[], []), "wrong-kind", message);
+    list("Lot 1", 'needs must be a list; got "Lot 1"');
+    list([null], "a need must be a record; got a blank");
+  });
+
+  it("says what of an offer is no such thing", () => {
+    const offer = { item: "Nails", size: "3 in", supplier: "A", row: 2 };
+    const say = (more: object, code: CalcErrorCode, message: string): void =>
+      expectError(() => purchaseLines([need(1)], [{ ...offer, ...more }]), code, message);
+    say({ item: 5 }, "wrong-kind", "item must be text; got 5");
+    say({ size: null }, "wrong-kind", "size must be text; got a blank");
+    say({ supplier: false }, "wrong-kind", "supplier must be text; got FALSE");
+    say({ price: 0 }, "out-of-range", "price must be more than 0; got 0");
+    say({ price: "30" }, "wrong-kind", 'price must be a number; got "30"');
+    say({ perPackage: 0 }, "out-of-range", "per package must be at least 0.001; got 0");
+    expect(purchaseLines([need(1)], [{ ...offer, size: "3 x 0.131 in" }])).toHaveLength(1);
+    const list = (offers: unknown, message: string): void =>
+      expectError(() => purchaseLines([need(1)], offers as never), "wrong-kind", message);
+    list({}, "offers must be a list; got a value of another kind");
+    list([5], "an offer must be a record; got 5");
+  });
+
+  it("takes the first of two offers that cost the same, and says among how many it chose", () => {
+    const rows = ["A", "B", "C"].map((supplier) => ["Nails", "3 x 0.131 in", null, 65, supplier]);
+    const unpriced = ["Nails", "3 x 0.131 in", null, null, "D"];
+    const [line] = purchaseLines([need(1)], prices(...rows, unpriced).offers);
+    expect(line).toMatchObject({ supplier: "A", note: "cheapest of 3 offers" });
+    const [only] = purchaseLines([need(1)], prices(rows[2] as string[], unpriced).offers);
+    expect(only).toMatchObject({ supplier: "C", note: "" });
+    expect(purchaseLines([need(1)], [])[0]).toMatchObject({ supplier: "", note: "" });
+  });
+
+  it("says so only where the supplier's package is not what the workbooks say, beside what else there is", () => {
+    const note = (...needs: HouseNeed[]): string | undefined =>
+      purchaseLines(needs, prices(["Nails", "3 x 0.131 in", 2000, 65, "A"]).offers)[0]?.note;
+    expect(note(need(1), need(2))).toBe("");
+    expect(note(need(1), need(2, { perPackage: 1000 }))).toBe(
+      "supplier's package of 2000; the house workbooks say 1000 and 2000"
+    );
+    expect(note(need(1), need(2, { perPackage: 1000, extra: 0.1 }))).toBe(
+      "houses differ in extra: 5 % in 1 house, 10 % in 1 house; each house's own is counted; supplier's package of 2000; the house workbooks say 1000 and 2000"
+    );
+  });
+
+  it("an item of which nothing is needed keeps the first house's extra", () => {
+    const none = [need(1, { needed: 0 }), need(2, { needed: 0, extra: 0.1 })];
+    expect(purchaseLines(none, [])[0]).toMatchObject({ needed: 0, extra: 0.05, order: 0 });
+    expect(purchaseLines([need(1)], [])[0]?.extra).toBe(0.05);
+  });
+
   it("is empty without houses", () => {
     expect(purchaseLines([], [])).toEqual([]);
   });
@@ -166,6 +231,38 @@ describe("releaseLines", () => {
       { release: "2027-05-01", houses: ["Lot 1"], alone: 1, deliver: 1 },
       { houses: ["Lot 2"], alone: 1, deliver: 1 },
     ]);
+  });
+
+  it("goes by date over all lines, those of one date in the order of the purchase", () => {
+    const tape = { item: "Tape", size: "3 in", unit: "ft", perPackage: 100, needed: 50 };
+    const needs = [
+      need(1, { release: "2027-05-01", needed: 500 }),
+      need(2, { needed: 500 }),
+      need(3, { release: "2027-03-01", needed: 500 }),
+      need(4, { release: "2027-03-01", needed: 700 }),
+      need(1, { ...tape, release: "2027-05-01" }),
+      need(2, { ...tape }),
+      need(3, { ...tape, release: "2027-03-01" }),
+    ];
+    const lines = releaseLines(purchaseLines(needs, []));
+    // 1260 nails open the first box of 2000, 1785 are still out of it, 2310 open the second
+    expect(
+      lines.map((each) => [
+        each.release,
+        each.item,
+        each.houses.join(" "),
+        each.needed,
+        each.deliver,
+      ])
+    ).toEqual([
+      ["2027-03-01", "Nails", "Lot 3 Lot 4", 1200, 1],
+      ["2027-03-01", "Tape", "Lot 3", 50, 1],
+      ["2027-05-01", "Nails", "Lot 1", 500, 0],
+      ["2027-05-01", "Tape", "Lot 1", 50, 1],
+      [undefined, "Nails", "Lot 2", 500, 1],
+      [undefined, "Tape", "Lot 2", 50, 0],
+    ]);
+    expect(lines.at(-1)).not.toHaveProperty("release");
   });
 
   it("delivers nothing where an earlier package has room", () => {

@@ -55,8 +55,7 @@ const CUT_UNIT = "blocks";
 
 /** Noise of adding many binary fractions, far below anything that is bought. */
 function tidySum(value: number): number {
-  // adding 0 makes the minus zero of a tiny difference a plain one
-  return Number(value.toFixed(6)) + 0;
+  return Number(value.toFixed(6));
 }
 
 /** More of one thing than any house needs, so that sums stay exact. */
@@ -152,16 +151,13 @@ function packageGroups(
 }
 
 function packagesOf(needs: readonly HouseNeed[], perPackage: number): number {
-  const { unit, extra } = needs[0] as HouseNeed;
-  if (needs.every((each) => each.extra === extra)) {
-    const sum = needs.reduce((total, each) => total + each.needed, 0);
-    return wholePackages(unit, sum, "per package", perPackage, extra);
-  }
+  const { unit } = needs[0] as HouseNeed;
   return wholePackages(unit, withExtra(needs), "per package", perPackage, 0);
 }
 
+/** What the supplier puts in a package; nothing where the need, all of one unit, is cut from sticks. */
 function supplierPackage(needs: readonly HouseNeed[], offer: PriceOffer): number | undefined {
-  return needs.some((each) => nameKey(each.unit) === CUT_UNIT) ? undefined : offer.perPackage;
+  return nameKey((needs[0] as HouseNeed).unit) === CUT_UNIT ? undefined : offer.perPackage;
 }
 
 /** What an offer comes to for all that is needed of its item. */
@@ -180,7 +176,7 @@ function bestOffer(
   offers: readonly PriceOffer[]
 ): PriceOffer | undefined {
   let best = offers[0];
-  for (const offer of offers.slice(1)) {
+  for (const offer of offers) {
     if (offerCost(needs, offer) < offerCost(needs, best as PriceOffer)) best = offer;
   }
   return best;
@@ -225,7 +221,6 @@ function purchaseLine(
 ): PurchaseLine {
   const first = needs[0] as HouseNeed;
   const needed = needs.reduce((sum, each) => sum + each.needed, 0);
-  const isOneExtra = needs.every((each) => each.extra === first.extra);
   const order = packagesOf(needs, perPackage);
   const alone = [...grouped(needs, (each) => each.houseNumber).values()];
   const houseByHouse = alone.reduce((sum, own) => sum + packagesOf(own, perPackage), 0);
@@ -235,7 +230,7 @@ function purchaseLine(
     houses: alone.length,
     needed: tidySum(needed),
     unit: first.unit,
-    extra: tidySum(isOneExtra || needed === 0 ? first.extra : withExtra(needs) / needed - 1),
+    extra: tidySum(needed === 0 ? first.extra : withExtra(needs) / needed - 1),
     perPackage,
     order,
     houseByHouse,
