@@ -136,6 +136,39 @@ describe("panels", () => {
       ],
     ]);
   });
+  it("under a rake have a straight top, past the framing corner too", () => {
+    // 3 in 12 from 96 to 144 in over 192 in of framing, 1-7/16 in past it at both ends
+    const rake = cut({
+      header: ["Right height"],
+      wall: [192, 96, "past", "past", 144],
+      settings: [["Panel lengths", "168"]],
+    });
+    const high = (x: number): number => 96 + x / 4;
+    const edges = [-T, ...rake.seams, 192 + T];
+    const found = rake.panels.map(({ top }) => top);
+    expect(found.map((top) => top.map((point) => point.xIn))).toEqual(
+      edges.slice(1).map((to, index) => [edges[index], to])
+    );
+    for (const { xIn, heightIn } of found.flat()) expect(heightIn).toBeCloseTo(high(xIn), 9);
+  });
+  it("under a gable turn at its peak and at the course, not at the framing corners", () => {
+    // 12 in 12 on both sides of a peak at 60 of 90 in; the course at 120 cuts off what is over it from 24 on
+    const gable = cut({
+      header: ["Right height", "Peak height", "Peak at"],
+      wall: [90, 96, "past", "past", 126, 156, 60],
+      settings: [["Panel lengths", "120"]],
+    });
+    const xs = gable.panels.map(({ bottomIn, top }) => [
+      bottomIn,
+      ...top.map((point) => point.xIn),
+    ]);
+    expect(xs).toEqual([
+      [0, -T, 24, 48 - T],
+      [120, 24, 48 - T],
+      [0, 48 - T, 90 + T],
+      [120, 48 - T, 60, 90 + T],
+    ]);
+  });
   it("between two openings one over the other are cut out of one column, however the rows stand", () => {
     // both openings span the column from 48 to 96; the upper one starts further left
     const given: Given = {

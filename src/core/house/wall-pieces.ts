@@ -93,16 +93,26 @@ function cappedTop(top: WallTop, capIn: number, fromIn: number, toIn: number): T
     xIn,
     heightIn: Math.min(capIn, heightAt(top, xIn)),
   }));
-  return points.filter((point, index) => {
-    const before = points[index - 1];
-    const after = points[index + 1];
-    return !(before && after && isAsHigh(before, point) && isAsHigh(point, after));
-  });
+  return dropStraight(points);
 }
 
-/** A point between two as high as itself is no corner: a peak that the course cut off. */
-function isAsHigh(a: TopPoint, b: TopPoint): boolean {
-  return Math.abs(a.heightIn - b.heightIn) <= TINY_IN;
+/**
+ * Leaves out points that lie on the straight line between the point kept before and the next: a peak that the course
+ * cut off, and the framing corner under a raked panel that runs past it.
+ */
+function dropStraight(points: TopPoint[]): TopPoint[] {
+  const kept: TopPoint[] = [];
+  points.forEach((point, index) => {
+    const before = kept.at(-1);
+    const after = points[index + 1];
+    if (before && after) {
+      const along = (point.xIn - before.xIn) / (after.xIn - before.xIn);
+      const straight = before.heightIn + along * (after.heightIn - before.heightIn);
+      if (Math.abs(straight - point.heightIn) <= TINY_IN) return;
+    }
+    kept.push(point);
+  });
+  return kept;
 }
 
 /**
