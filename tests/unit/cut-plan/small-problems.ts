@@ -29,8 +29,9 @@ export interface SmallProblem {
   readonly keep?: number;
 }
 
-export function problemOf(small: SmallProblem): CutProblem {
-  const inches = (units: number): number => units / PER_IN;
+/** `scale` makes every length so many times as large. */
+export function problemOf(small: SmallProblem, scale = 1): CutProblem {
+  const inches = (units: number): number => (units * scale) / PER_IN;
   return {
     panelWidthIn: inches(small.width),
     kerfIn: inches(small.kerf ?? 0),
@@ -45,9 +46,9 @@ export function problemOf(small: SmallProblem): CutProblem {
     rips: (small.runs ?? []).map((run, k) => ({
       id: `r${k}`,
       heightIn: inches(run.height),
-      jointsIn: run.joints.map(inches),
+      jointsIn: run.joints.map((joint) => inches(joint)),
       smallestIn: inches(run.smallest),
-      ...(run.seams ? { seamsIn: run.seams.map(inches) } : {}),
+      ...(run.seams ? { seamsIn: run.seams.map((seam) => inches(seam)) } : {}),
     })),
     scrap: (small.scrap ?? []).map(([w, h], k) => ({
       id: `s${k}`,
