@@ -1,0 +1,105 @@
+/** Whole plans of tiny problems: the best there are, with bounds that hold. */
+import fc from "fast-check";
+import { planCuts } from "../../../src/core/cut-plan/plan-cuts.js";
+import { faultsOf } from "../../cut-plan/verify-plan.js";
+import { type SmallProblem, cutUp, law, problemOf, solvedProblems } from "./small-problems.js";
+
+describe("plans of tiny problems", () => {
+  it("are as cheap as any, and prove no more than is true, but three quarters of all costs", () => {
+    let costs = 0;
+    let proven = 0;
+    for (const { small, cost, panels } of solvedProblems()) {
+      const plan = planCuts(problemOf(small));
+      expect(plan.cost).toBe(cost);
+      expect(plan.lowestCost).toBeLessThanOrEqual(cost);
+      expect(plan.fewestPanels).toBeLessThanOrEqual(panels);
+      expect(plan.fewestPanels).toBeGreaterThanOrEqual(cost > 0 ? 1 : 0);
+      costs += cost;
+      proven += plan.lowestCost;
+    }
+    expect(proven / costs).toBeGreaterThan(0.75);
+  });
+
+  it("pass the verifier, 64 times as large, and quick ones too", () => {
+    const faults: string[] = [];
+    for (const { small } of solvedProblems().slice(40)) {
+      const problem = problemOf(small, 64);
+      const plan = planCuts(problem);
+      const quick = planCuts(problem, "quick");
+      faults.push(...faultsOf(problem, plan), ...faultsOf(problem, quick));
+      expect(quick.cost).toBeGreaterThanOrEqual(plan.lowestCost);
+    }
+    expect(faults).toEqual([]);
+  });
+
+  it("are the same for the same input, and as cheap for pieces in another order", () => {
+    for (const { small, cost } of solvedProblems().slice(0, 12)) {
+      expect(planCuts(problemOf(small))).toEqual(planCuts(problemOf(small)));
+      const turnedOver = { ...small, pieces: [...small.pieces!].reverse() };
+      expect(planCuts(problemOf(turnedOver)).cost).toBe(cost);
+    }
+  });
+});
+
+describe("panels cut up at random", () => {
+  it("are found again, all but one", () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(0, 1),
+        fc.integer({ min: 2, max: 6 }),
+        fc.array(fc.nat(1000), { minLength: 5, maxLength: 9 }),
+        (kerf, count, cuts) => {
+          const small: SmallProblem = {
+            width: 12,
+            kerf,
+            stock: [[20, 5]],
+            pieces: cutUp(12, 20, kerf, count, cuts),
+          };
+          const plan = planCuts(problemOf(small));
+          expect(plan.cost).toBeLessThanOrEqual(5 * (count + 1));
+          expect(plan.lowestCost).toBeLessThanOrEqual(5 * count);
+          // nothing was wasted
+          if (kerf === 0) expect([plan.lowestCost, plan.fewestPanels]).toEqual([5 * count, count]);
+        }
+      ),
+      law(81, 15)
+    );
+  });
+});
+
+describe("the bound", () => {
+  const stock: SmallProblem["stock"] = [[20, 5]];
+  const times = (count: number, ...size: number[]): number[][] =>
+    Array.from({ length: count }, () => size);
+  it("says which argument gave it, the plainest of those that give as much", () => {
+    const by = (pieces: number[][], change: Partial<SmallProblem> = {}): [number, string] => {
+      const plan = planCuts(problemOf({ width: 12, stock, pieces, ...change }));
+      return [plan.lowestCost, plan.boundBy];
+    };
+    expect(by(times(2, 12, 10))).toEqual([5, "area"]);
+    // one piece needs one panel
+    expect(by(times(1, 2, 2))).toEqual([5, "area"]);
+    expect(by(times(3, 7, 11))).toEqual([15, "dual-feasible function"]);
+    // nothing to cut
+    expect(by([], { runs: [] })).toEqual([0, "area"]);
+    // all of it out of scrap
+    expect(by(times(1, 2, 2), { scrap: [[2, 2]] })).toEqual([0, "area"]);
+  });
+  it("is rounded up to a cost panels can have", () => {
+    const two: SmallProblem["stock"] = [
+      [20, 10],
+      [12, 6],
+    ];
+    // 12 x 21 of wood at 1/24 is 10.5: with panels of 6 and 10 in steps of 2 that is 12
+    const plan = planCuts(problemOf({ width: 12, stock: two, pieces: times(21, 12, 1) }));
+    expect([plan.lowestCost, plan.cost]).toEqual([12, 12]);
+  });
+  it("of panels counts the longest only", () => {
+    const two: SmallProblem["stock"] = [
+      [20, 100],
+      [10, 5],
+    ];
+    const plan = planCuts(problemOf({ width: 12, stock: two, pieces: times(4, 12, 10) }));
+    expect([plan.panelCount, plan.cost, plan.fewestPanels]).toEqual([4, 20, 2]);
+  });
+});

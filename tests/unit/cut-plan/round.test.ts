@@ -1,0 +1,282 @@
+/** From shares to whole panels: patterns cut from what is left, and everything placed once. */
+import type { Block } from "../../../src/core/cut-plan/blocks.js";
+import { Filling, Shop, fillRest } from "../../../src/core/cut-plan/fill.js";
+import type { KnapsackTree } from "../../../src/core/cut-plan/knapsack.js";
+import { Master, type Task } from "../../../src/core/cut-plan/master.js";
+import type { Model } from "../../../src/core/cut-plan/prepare.js";
+import { Remaining, cutPattern, roundShares } from "../../../src/core/cut-plan/round.js";
+import { type Sheet, findSpaces, listBlocks, sheetCost } from "../../../src/core/cut-plan/sheet.js";
+import { writePlan } from "../../../src/core/cut-plan/write-plan.js";
+import { faultsOf } from "../../cut-plan/verify-plan.js";
+import { prepare } from "../../../src/core/cut-plan/prepare.js";
+import { type SmallProblem, cutUp, modelOf, problemOf, solvedProblems } from "./small-problems.js";
+
+const taskOf = (model: Model): Task => ({
+  counts: Int32Array.from(model.types, (type) => type.ids.length),
+  runs: model.runs,
+  scrap: model.scrap,
+});
+
+function masterOf(model: Model): Master {
+  return new Master(model, taskOf(model), {
+    costs: model.stock.map(({ cost }) => cost),
+    mostGroups: 500,
+    mostRows: 0,
+  });
+}
+
+function blocksOf(sheets: readonly Sheet[]): Block[] {
+  const found: Block[] = [];
+  for (const sheet of sheets) listBlocks(sheet.root, found);
+  return found;
+}
+
+/** A first plan, the shares that follow from it, and panels made of them. */
+function rounded(model: Model): { shop: Shop; sheets: Sheet[] } {
+  const shop = new Shop(model);
+  const filling = new Filling(
+    shop,
+    [],
+    model.scrap.map(() => true)
+  );
+  fillRest(
+    filling,
+    taskOf(model).counts,
+    model.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 }))
+  );
+  const master = masterOf(model);
+  master.addSheets(filling.result());
+  master.run(1e7, 1e6, () => false);
+  shop.price(
+    (type) => master.pieceWorth(type),
+    (height, length) => master.ripWorth(height, length)
+  );
+  return { shop, sheets: roundShares(shop, taskOf(model), master, 1e7) };
+}
+
+const costOf = (model: Model, sheets: readonly Sheet[]): number =>
+  sheets.reduce((sum, sheet) => sum + sheetCost(model, sheet), 0);
+
+describe("what remains", () => {
+  const model = modelOf({
+    width: 12,
+    stock: [[20, 20]],
+    pieces: [
+      [4, 6],
+      [4, 6],
+      [8, 2, 6],
+      [8, 3, 7],
+    ],
+    runs: [
+      { height: 3, joints: [0, 4, 8, 12], smallest: 4 },
+      { height: 3, joints: [0, 5, 10], smallest: 5 },
+    ],
+  });
+  const shop = new Shop(model);
+  const remaining = (): Remaining =>
+    new Remaining(shop, Int32Array.from([2, 1, 1]), [
+      { run: 0, from: 0, to: 3 },
+      { run: 1, from: 1, to: 2 },
+    ]);
+  it("gets less by each block taken, and more again by each put back", () => {
+    const left = remaining();
+    const [piece, pair] = [shop.blocks[0]![0]!, shop.pair(1, 2)];
+    const rips = [shop.ripBlocks(0, 0, 1)[0]!, shop.ripBlocks(0, 1, 3)[0]!];
+    left.take(piece, 1);
+    left.take(pair, 1);
+    expect([...left.counts]).toEqual([1, 0, 0]);
+    left.take(rips[0]!, 1);
+    expect(left.stretches()).toEqual([
+      { run: 0, from: 1, to: 3 },
+      { run: 1, from: 1, to: 2 },
+    ]);
+    left.take(rips[1]!, 1);
+    expect(left.stretches()).toEqual([{ run: 1, from: 1, to: 2 }]);
+    left.take(rips[1]!, -1);
+    left.take(rips[0]!, -1);
+    left.take(pair, -1);
+    left.take(piece, -1);
+    expect([...left.counts]).toEqual([2, 1, 1]);
+    expect(left.stretches()).toEqual(remaining().stretches());
+  });
+
+  const leaf = (master: Master, kind: string, match: (one: never) => boolean): number =>
+    master.leaves.findIndex((one) => one.kind === kind && match(one as never));
+
+  it("gives a leaf its own block where one is left and fits, else one that stands in", () => {
+    const master = masterOf(model);
+    const left = remaining();
+    const piece = leaf(master, "piece", (one: { shape: number }) => one.shape === 0);
+    expect(left.choose(master, piece, 12, 20)).toBe(shop.blocks[0]![0]);
+    expect(left.choose(master, piece, 4, 6)).toBe(shop.blocks[0]![0]);
+    expect(left.choose(master, piece, 3, 6)).toBeNull();
+    expect(left.choose(master, piece, 4, 5)).toBeNull();
+    const pair = leaf(
+      master,
+      "pair",
+      (one: { shape: number; other: number }) => one.shape !== one.other
+    );
+    expect(left.choose(master, pair, 12, 20)!.pair).not.toBeNull();
+    left.take(shop.blocks[1]![0]!, 1);
+    // no pair left: the piece worth most that goes into its box, 8 x 12 or so
+    const single = left.choose(master, pair, 12, 20)!;
+    expect([single.pair, single.type]).toEqual([null, 2]);
+    left.take(shop.blocks[2]![0]!, 1);
+    expect(left.choose(master, pair, 12, 20)!.type).toBe(0);
+    left.take(shop.blocks[0]![0]!, 1);
+    left.take(shop.blocks[0]![0]!, 1);
+    expect(left.choose(master, pair, 12, 20)).toBeNull();
+    expect(left.choose(master, piece, 12, 20)).toBeNull();
+  });
+
+  it("gives a rip the next of a run that comes nearest to its length", () => {
+    const master = masterOf(model);
+    const left = remaining();
+    const ripOf = (length: number): number =>
+      leaf(master, "rip", (one: { length: number }) => one.length === length);
+    const chosen = (length: number, h = 20): string => {
+      const block = left.choose(master, ripOf(length), 12, h)!;
+      return block.run < 0 ? `piece ${block.type}` : `${block.run}: ${block.from}-${block.to}`;
+    };
+    expect(chosen(4)).toBe("0: 0-1");
+    expect(chosen(8)).toBe("0: 0-2");
+    expect(chosen(12)).toBe("0: 0-3");
+    // 5 of the second run; then 4 of the first is nearest
+    expect(chosen(5)).toBe("1: 1-2");
+    expect(chosen(12, 11)).toBe("0: 0-2");
+    left.take(shop.ripBlocks(1, 1, 2)[0]!, 1);
+    expect(chosen(5)).toBe("0: 0-1");
+    left.take(shop.ripBlocks(0, 0, 2)[0]!, 1);
+    expect(chosen(12)).toBe("0: 2-3");
+    left.take(shop.ripBlocks(0, 2, 3)[0]!, 1);
+    // 3 x 12 holds no piece
+    expect(left.choose(master, ripOf(12), 12, 20)).toBeNull();
+  });
+});
+
+describe("a pattern cut from what remains", () => {
+  const small: SmallProblem = {
+    width: 12,
+    kerf: 1,
+    stock: [[20, 20]],
+    pieces: [
+      [5, 9],
+      [5, 9],
+      [6, 10],
+      [6, 9],
+    ],
+  };
+  const model = modelOf(small);
+  const leafOf = (item: number): KnapsackTree => ({ item, cut: "none", first: null, second: null });
+  const tree: KnapsackTree = {
+    item: -1,
+    cut: "plumb",
+    first: { item: -1, cut: "level", first: leafOf(0), second: leafOf(0) },
+    second: { item: -1, cut: "level", first: leafOf(1), second: leafOf(2) },
+  };
+  const place = { scrap: -1, w: 12, h: 20 };
+
+  it("holds the pieces where the cuts put them", () => {
+    const shop = new Shop(model);
+    const remaining = new Remaining(shop, Int32Array.from([2, 1, 1]), []);
+    const asked: number[][] = [];
+    const sheet = cutPattern(shop, masterOf(model), tree, remaining, place, (...given) => {
+      asked.push(given);
+      return true;
+    })!;
+    const area = 2 * 45 + 60 + 54;
+    expect(asked).toEqual([[area, area, 20]]);
+    expect([sheet.blocks, sheet.rips, sheet.area, sheet.worth, sheet.reach, sheet.scrap]).toEqual([
+      4,
+      0,
+      area,
+      area,
+      20,
+      -1,
+    ]);
+    expect([...remaining.counts]).toEqual([0, 0, 0]);
+    expect(sheet.root).toMatchObject({
+      cut: "plumb",
+      first: { x: 0, w: 5 },
+      second: { x: 6, w: 6 },
+    });
+    expect(sheet.root.first!.second).toMatchObject({ x: 0, y: 10, w: 5, h: 10 });
+    expect(sheet.root.second!.second).toMatchObject({ x: 6, y: 11, w: 6, h: 9 });
+    const spaces = sheet.spaces.length;
+    findSpaces(sheet, 1, shop.least);
+    expect(sheet.spaces).toHaveLength(spaces);
+    const plan = writePlan(model, [sheet], { lowestCost: 0, fewestPanels: 0, boundBy: "area" });
+    expect(plan.cost).toBe(20);
+  });
+
+  it("takes nothing where it is not accepted, or nothing of it is left", () => {
+    const shop = new Shop(model);
+    const remaining = new Remaining(shop, Int32Array.from([2, 1, 1]), []);
+    expect(cutPattern(shop, masterOf(model), tree, remaining, place, () => false)).toBeNull();
+    expect([...remaining.counts]).toEqual([2, 1, 1]);
+    const none = new Remaining(shop, Int32Array.from([0, 0, 0]), []);
+    expect(cutPattern(shop, masterOf(model), tree, none, place, () => true)).toBeNull();
+  });
+
+  it("closes up where a piece of it is missing", () => {
+    const shop = new Shop(model);
+    // only 6 x 10 and 6 x 9 are left: the second half of the pattern alone
+    const remaining = new Remaining(shop, Int32Array.from([0, 1, 1]), []);
+    const sheet = cutPattern(shop, masterOf(model), tree, remaining, place, () => true)!;
+    expect(sheet.blocks).toBe(2);
+    expect(sheet.root).toMatchObject({ cut: "level", first: { x: 0, h: 10 }, second: { y: 11 } });
+    // one of the lower: the upper comes down
+    const one = new Remaining(shop, Int32Array.from([0, 0, 1]), []);
+    const low = cutPattern(shop, masterOf(model), tree, one, place, () => true)!;
+    expect([low.blocks, low.reach, low.root.cut]).toEqual([1, 9, "none"]);
+  });
+
+  it("keeps to the room of a scrap", () => {
+    const scrap = modelOf({ ...small, scrap: [[11, 9]] });
+    const shop = new Shop(scrap);
+    const remaining = new Remaining(shop, Int32Array.from([2, 1, 1]), []);
+    const room = { scrap: 0, w: 11, h: 9 };
+    const sheet = cutPattern(shop, masterOf(scrap), tree, remaining, room, () => true)!;
+    expect([sheet.scrap, sheet.w, sheet.h]).toEqual([0, 11, 9]);
+    for (const block of blocksOf([sheet])) expect(block.h).toBeLessThanOrEqual(9);
+    // 5 x 9 stands in for the 6 x 10 that does not go in beside it
+    expect(sheet.blocks).toBe(2);
+  });
+});
+
+describe("rounding shares", () => {
+  it("places everything once, and costs no less than the best plan", () => {
+    const faults: string[] = [];
+    let dearer = 0;
+    let best = 0;
+    for (const { small, cost } of solvedProblems().slice(0, 40)) {
+      const problem = problemOf(small, 64);
+      const model = prepare(problem);
+      const { sheets } = rounded(model);
+      const proof = { lowestCost: 0, fewestPanels: 0, boundBy: "area" };
+      faults.push(...faultsOf(problem, writePlan(model, sheets, proof)));
+      const { sheets: unscaled } = rounded(modelOf(small));
+      const found = costOf(modelOf(small), unscaled);
+      expect(found).toBeGreaterThanOrEqual(cost);
+      dearer += found - cost;
+      best += cost;
+    }
+    expect(faults).toEqual([]);
+    // all together within a tenth of the best
+    expect(dearer / best).toBeLessThan(0.1);
+  });
+
+  it("cuts panels without waste where they were made so, all but one in eight", () => {
+    for (const [kerf, cuts] of [
+      [0, [3, 1, 4, 1, 5]],
+      [1, [2, 7, 1, 8]],
+      [0, [5, 5, 2, 9, 11]],
+    ] as const) {
+      const pieces = [0, 1, 2, 3].flatMap(() => cutUp(12, 20, kerf, 4, cuts));
+      const model = modelOf({ width: 12, kerf, stock: [[20, 1]], pieces });
+      const { sheets } = rounded(model);
+      expect(blocksOf(sheets)).toHaveLength(pieces.length);
+      expect(costOf(model, sheets)).toBeLessThanOrEqual(18);
+    }
+  });
+});
