@@ -729,8 +729,16 @@ export class Master {
     }
   }
 
+  /** The smallest of the sizes told apart that a scrap goes into: its own where none are merged. */
   private scrapGroupOf(item: ScrapItem): number {
-    return this.scraps.findIndex((one) => one.w >= item.w && one.h >= item.h);
+    let found = -1;
+    let least = Infinity;
+    this.scraps.forEach(({ w, h }, k) => {
+      if (w < item.w || h < item.h || w * h >= least) return;
+      least = w * h;
+      found = k;
+    });
+    return found;
   }
 
   /** Price of one piece of a type in the share solution, in cost. */

@@ -3,12 +3,14 @@ import { Shop } from "../../../src/core/cut-plan/fill.js";
 import { Filling, fillRest } from "../../../src/core/cut-plan/fill.js";
 import type { KnapsackTree } from "../../../src/core/cut-plan/knapsack.js";
 import {
+  type Leaf,
   Master,
   type MasterOptions,
   type Task,
   runArcs,
 } from "../../../src/core/cut-plan/master.js";
-import { type Model, runLength } from "../../../src/core/cut-plan/prepare.js";
+import { type Model, prepare, runLength } from "../../../src/core/cut-plan/prepare.js";
+import { planCost } from "../../../src/core/cut-plan/write-plan.js";
 import type { Sheet } from "../../../src/core/cut-plan/sheet.js";
 import { Simplex } from "../../../src/core/cut-plan/simplex.js";
 import {
@@ -18,6 +20,7 @@ import {
   coversOf,
   modelOf,
   nestBox,
+  problemOf,
   solvedProblems,
 } from "./small-problems.js";
 
@@ -105,8 +108,8 @@ function patternsOf(items: readonly Item[], width: number, height: number, kerf:
   return of(width, height);
 }
 
-/** Least cost of shares of patterns, from all patterns and covers there are. */
-function shareCost(small: SmallProblem): number {
+/** Least cost of shares of patterns, from all patterns and covers there are; Infinity leaves a length out. */
+function shareCost(small: SmallProblem, costs?: readonly number[]): number {
   const model = modelOf(small);
   const { kerf, canTurn } = model;
   const runs = small.runs ?? [];
@@ -155,7 +158,9 @@ function shareCost(small: SmallProblem): number {
     if (extra >= 0) lp.add({ cost, rows: [...rows, extra], coefficients: [...coefficients, 1] });
     else lp.add({ cost, rows, coefficients });
   };
-  for (const { length, cost } of model.stock) {
+  for (const { index, length, cost: price } of model.stock) {
+    const cost = costs?.[index] ?? price;
+    if (cost === Infinity) continue;
     for (const one of patternsOf(items, model.width, length, kerf)) addPattern(one, cost, -1);
   }
   model.scrap.forEach(({ w, h }, k) => {
@@ -215,8 +220,29 @@ function leavesOf(tree: KnapsackTree | null): number[] {
   return [...leavesOf(tree.first), ...leavesOf(tree.second)];
 }
 
+/** Length of rips wanted of each height. */
+function lengthsOf(model: Model): Map<number, number> {
+  const lengths = new Map<number, number>();
+  for (const run of model.runs) {
+    lengths.set(run.height, (lengths.get(run.height) ?? 0) + runLength(run));
+  }
+  return lengths;
+}
+
+/** Cost of the share solution. */
+const solutionCost = (model: Model, master: Master): number =>
+  master
+    .solution()
+    .reduce((sum, { level, stock }) => sum + (stock < 0 ? 0 : level * model.stock[stock]!.cost), 0);
+
 /** What the share solution says, held to what it must cover and to what fits. */
-function shareFaults(model: Model, master: Master, boxes: boolean): string[] {
+function shareFaults(
+  model: Model,
+  master: Master,
+  boxes: boolean,
+  left: Omit<Task, "runs"> = taskOf(model),
+  runLengths: ReadonlyMap<number, number> = lengthsOf(model)
+): string[] {
   const faults: string[] = [];
   let covered = 0;
   let cost = 0;
@@ -252,15 +278,17 @@ function shareFaults(model: Model, master: Master, boxes: boolean): string[] {
     if (box.w > room.w || box.h > room.h) faults.push(`a pattern of ${box.w} x ${box.h}`);
   }
   for (const [key, used] of scrapUsed) {
-    const count = model.scrap.filter(({ w, h }) => `${w}/${h}` === key).length;
+    const count = left.scrap.filter(({ w, h }) => `${w}/${h}` === key).length;
     if (used > count + 1e-6) faults.push(`scrap ${key} used ${used} times`);
   }
   // a larger thing may stand in for a smaller one, so areas are compared
   let wanted = 0;
-  for (const type of model.types) wanted += type.area * type.ids.length;
-  for (const run of model.runs) wanted += run.height * runLength(run);
+  for (const type of model.types) wanted += type.area * left.counts[type.index]!;
+  for (const [height, length] of runLengths) wanted += height * length;
   if (covered < wanted * (1 - 1e-6)) faults.push(`${covered} of ${wanted} covered`);
-  if (!(cost >= master.bound * (1 - 1e-6))) faults.push(`costs ${cost} under ${master.bound}`);
+  const isWhole = left.counts.every((count, k) => count === model.types[k]!.ids.length);
+  if (isWhole && !(cost >= master.bound * (1 - 1e-6)))
+    faults.push(`costs ${cost} under ${master.bound}`);
   return faults;
 }
 
@@ -459,18 +487,296 @@ describe("column generation", () => {
       master.share(1e8);
       const all = shareFaults(model, master, false);
       expect(all).toEqual([]);
-      const lengths = new Map<number, number>();
-      for (const run of model.runs) {
-        lengths.set(run.height, (lengths.get(run.height) ?? 0) + runLength(run));
-      }
       const counts = taskOf(model).counts.map((count) => 2 * count);
-      master.shareRest(counts, lengths, model.scrap, 4);
-      const twice = master
-        .solution()
-        .reduce((sum, one) => sum + one.level * leavesOf(one.tree).length, 0);
-      expect(twice).toBeGreaterThan(0);
-      master.shareRest(counts.fill(0), new Map(), [], 2);
+      master.shareRest(counts, lengthsOf(model), model.scrap, 4);
+      const twice = { counts, scrap: model.scrap };
+      expect(shareFaults(model, master, false, twice)).toEqual([]);
+      const one = counts.fill(0);
+      one[0] = 1;
+      master.shareRest(one, new Map(), [], 3);
+      expect(shareFaults(model, master, false, { counts: one, scrap: [] }, new Map())).toEqual([]);
+      // one piece needs a panel at most
+      const least = Math.min(...model.stock.map(({ cost }) => cost));
+      const dearest = Math.max(...model.stock.map(({ cost }) => cost));
+      expect(solutionCost(model, master)).toBeLessThanOrEqual(dearest + 1e-9);
+      expect(solutionCost(model, master)).toBeGreaterThan(0.01 * least);
+      master.shareRest(one.fill(0), new Map(), [], 2);
       expect(master.solution()).toEqual([]);
     });
+  });
+});
+
+describe("before any pattern is looked for", () => {
+  it("shares cost no more than the plan at hand", () => {
+    for (const { small } of solvedProblems()) {
+      const model = modelOf(small);
+      const sheets = filledSheets(model);
+      for (const mostRows of [0, 220]) {
+        const master = masterOf(model, { mostRows });
+        master.addSheets(sheets);
+        master.share(0);
+        expect(solutionCost(model, master)).toBeLessThanOrEqual(planCost(model, sheets) + 1e-9);
+      }
+    }
+  });
+
+  it("panels full of one thing are known: the cheapest for each", () => {
+    const small: SmallProblem = {
+      width: 12,
+      kerf: 1,
+      stock: [
+        [20, 20],
+        [14, 14],
+      ],
+      pieces: [
+        [5, 6],
+        [5, 6],
+        [12, 14],
+        [5, 6],
+      ],
+    };
+    const model = modelOf(small);
+    const master = masterOf(model);
+    master.share(0);
+    // six of 5 x 6 in 12 x 20 for 20, four in 12 x 14 for 14; one of 12 x 14 for 14
+    expect(solutionCost(model, master)).toBeCloseTo((3 * 20) / 6 + 14, 9);
+    expect(master.pieceWorth(0)).toBeCloseTo(20 / 6, 9);
+    expect(master.pieceWorth(1)).toBeCloseTo(14, 9);
+    expect(master.solution().map(({ tree }) => leavesOf(tree).length)).toEqual([1, 6]);
+    expect(shareFaults(model, master, true)).toEqual([]);
+    // turned, 6 x 5 go in once across and three times along: no better
+    const turning = masterOf(modelOf({ ...small, canTurn: true, pieces: [[6, 5]] }));
+    turning.share(0);
+    expect(turning.pieceWorth(0)).toBeCloseTo(20 / 6, 9);
+    // nested, two of 12 x (3 to 9) make 12 x 14: 3 + 2 + 9
+    const pairs = masterOf(
+      modelOf({
+        ...small,
+        pieces: [
+          [12, 3, 9],
+          [12, 3, 9],
+        ],
+      })
+    );
+    pairs.share(0);
+    expect(pairs.pieceWorth(0)).toBeCloseTo(7, 9);
+  });
+
+  it("a piece or a rip is never worth more than a rectangle it goes into", () => {
+    const dearer: object[] = [];
+    for (const { small } of solvedProblems()) {
+      const model = modelOf(small);
+      for (const mostRows of [0, 220]) {
+        const master = masterOf(model, { mostRows });
+        master.addSheets(filledSheets(model));
+        master.share(0);
+        const rips = small.runs!.flatMap((run) =>
+          coversOf(run, model.longest)
+            .flat()
+            .map((length) => ({
+              w: run.height,
+              h: length,
+              rake: false,
+              worth: master.ripWorth(run.height, length),
+            }))
+        );
+        const boxes = [
+          ...model.types.map((type) => ({
+            w: type.w,
+            h: Math.max(type.left, type.right),
+            rake: type.rake,
+            worth: master.pieceWorth(type.index),
+          })),
+          ...rips,
+        ];
+        for (const one of boxes) {
+          for (const other of boxes) {
+            if (other.rake || (one.rake && model.canTurn) || one === other) continue;
+            if (one.w > other.w || one.h > other.h) continue;
+            if (one.worth > other.worth + 1e-6) dearer.push(one, other);
+          }
+        }
+      }
+    }
+    expect(dearer).toEqual([]);
+  });
+
+  it("the patterns of sheets are those of their blocks", () => {
+    const small: SmallProblem = {
+      width: 12,
+      kerf: 1,
+      stock: [[20, 20]],
+      pieces: [
+        [12, 3, 9],
+        [12, 2, 8],
+        [6, 6],
+      ],
+      runs: [{ height: 5, joints: [0, 3, 6], smallest: 3 }],
+    };
+    const model = modelOf(small);
+    for (const mostRows of [0, 220]) {
+      const master = masterOf(model, { mostRows });
+      const shop = new Shop(model);
+      const filling = new Filling(shop, [], []);
+      // the nest is 12 x 13: 3 + 2 + 8; above it 6 x 6 and a rip of 6
+      filling.put(filling.newPanel([shop.pair(0, 1)]));
+      filling.place(shop.blocks[2]!, null);
+      filling.place(shop.ripBlocks(0, 0, 2), null);
+      expect(filling.result()).toHaveLength(1);
+      master.addSheets(filling.result());
+      master.share(0);
+      const [share] = master.solution();
+      expect([share!.level, share!.stock, share!.scrap]).toEqual([1, 0, null]);
+      const kinds = leavesOf(share!.tree).map((item) => master.leaves[item]!);
+      expect(kinds.map((leaf) => (leaf.kind === "rip" ? leaf.length : leaf.kind))).toEqual([
+        "pair",
+        "piece",
+        6,
+      ]);
+      expect(master.typesOf(share!.tree).sort()).toEqual([0, 1, 2]);
+      expect(master.boxOf(leavesOf(share!.tree)[1]!)).toEqual({ w: 6, h: 6 });
+      const [pairLeaf, pieceLeaf, ripLeaf] = kinds;
+      const blocks = (leaf: Leaf, counts: number[]): string[] =>
+        master.blocksOf(leaf, counts, shop).map(({ type, pair }) => `${type} ${pair?.upper ?? ""}`);
+      expect(blocks(pieceLeaf!, [1, 1, 1])).toEqual(["2 "]);
+      expect(blocks(pieceLeaf!, [1, 1, 0])).toEqual([]);
+      expect(blocks(pairLeaf!, [1, 1, 0])).toEqual(["0 1"]);
+      expect(blocks(pairLeaf!, [0, 1, 0])).toEqual([]);
+      expect(blocks(pairLeaf!, [2, 0, 0])).toEqual([]);
+      expect(blocks(ripLeaf!, [1, 1, 1])).toEqual([]);
+    }
+  });
+});
+
+describe("larger and rarer problems", () => {
+  const several: readonly SmallProblem[] = [
+    {
+      width: 12,
+      stock: [[20, 20]],
+      pieces: [[7, 11]],
+      runs: [
+        { height: 5, joints: [0, 8, 16], smallest: 8 },
+        { height: 5, joints: [0, 8, 16], smallest: 8 },
+        { height: 7, joints: [0, 9, 18], smallest: 9 },
+      ],
+    },
+    {
+      width: 12,
+      kerf: 1,
+      canTurn: true,
+      stock: [
+        [20, 20],
+        [14, 13],
+      ],
+      pieces: [[11, 9]],
+      runs: [
+        { height: 5, joints: [0, 9, 20], smallest: 8 },
+        { height: 6, joints: [0, 12], smallest: 9 },
+        { height: 5, joints: [0, 11, 20], smallest: 8 },
+      ],
+      scrap: [
+        [6, 12],
+        [6, 12],
+        [5, 5],
+      ],
+    },
+  ];
+  it("with several runs are proven like the others", () => {
+    for (const small of several) {
+      const model = modelOf(small);
+      const shares = shareCost(small);
+      for (const isFilled of [false, true]) {
+        const master = masterOf(model);
+        if (isFilled) master.addSheets(filledSheets(model));
+        master.run(1e9, MANY, never);
+        expect(Math.abs(master.bound - shares)).toBeLessThan(1e-5 * shares);
+        const loose = masterOf(model, { mostRows: 0 });
+        if (isFilled) loose.addSheets(filledSheets(model));
+        loose.run(1e9, MANY, never);
+        expect(loose.bound).toBeLessThanOrEqual(shares * (1 + 1e-9));
+        expect(loose.bound).toBeGreaterThan(0.7 * shares);
+        expect(shareFaults(model, loose, false)).toEqual([]);
+      }
+    }
+  });
+
+  it("count panels where only some lengths may be used", () => {
+    let held = 0;
+    for (const { small, panels } of solvedProblems()) {
+      if (small.stock.length < 2 || !isExact(small)) continue;
+      const model = modelOf(small);
+      const costs = model.stock.map(({ length }) => (length === model.longest ? 1 : Infinity));
+      const master = masterOf(model, { costs });
+      master.addSheets(filledSheets(model));
+      master.run(1e9, MANY, never);
+      expect(master.bound).toBeLessThanOrEqual(panels + 1e-9);
+      try {
+        const shares = shareCost(small, costs);
+        expect(Math.abs(master.bound - shares)).toBeLessThan(1e-5 * Math.max(1, shares));
+        held++;
+      } catch (error) {
+        if (!(error instanceof TooMany)) throw error;
+      }
+    }
+    expect(held).toBeGreaterThan(10);
+  });
+
+  it("64 times as large are proven the same", () => {
+    eachShared((small, _, shares) => {
+      if (!isExact(small)) return;
+      const model = prepare(problemOf(small, 64));
+      const master = masterOf(model);
+      master.run(1e9, MANY, never);
+      expect(Math.abs(master.bound - shares)).toBeLessThan(1e-5 * Math.max(1, shares));
+      expect(shareFaults(model, master, true)).toEqual([]);
+    });
+  });
+
+  it("with very many scraps, or rip lengths, prove no more than is true, and not nothing", () => {
+    // 170 scraps too narrow for any piece but ten of 7 wide
+    const scrap = Array.from({ length: 170 }, (_, k): [number, number] => [
+      k < 10 ? 7 : 2 + (k % 4),
+      2 + (k % 47),
+    ]);
+    const pieces = Array.from({ length: 16 }, () => [7, 11]);
+    const small: SmallProblem = { width: 12, stock: [[20, 20]], pieces, scrap };
+    const master = masterOf(modelOf(small));
+    master.run(1e8, MANY, never);
+    // scraps of 7 x 2 to 7 x 11: one piece goes into the last
+    expect(master.bound).toBeLessThanOrEqual(300);
+    expect(master.bound).toBeGreaterThan(100);
+    // a run with joints at odd places: 90 lengths
+    const joints = [0];
+    for (let k = 0; k < 30; k++) joints.push(joints[k]! + 7 + ((k * k) % 5));
+    const long: SmallProblem = {
+      width: 12,
+      stock: [[60, 60]],
+      runs: [{ height: 5, joints, smallest: 7 }],
+    };
+    const model = modelOf(long);
+    const loose = masterOf(model, { mostRows: 0 });
+    loose.addSheets(filledSheets(model));
+    loose.run(1e8, MANY, never);
+    expect(loose.bound).toBeLessThanOrEqual(planCost(model, filledSheets(model)));
+    // two beside each other at best: half its length
+    expect(loose.bound).toBeGreaterThan(0.95 * (joints[30]! / 2));
+    expect(loose.bound).toBeLessThanOrEqual(joints[30]! / 2 + 1e-6 + 60);
+    loose.shareRest([], lengthsOf(model), [], 3);
+    expect(shareFaults(model, loose, false)).toEqual([]);
+  });
+
+  it("of more shapes than go into one fast table are shared and proven in turns", () => {
+    const pieces = Array.from({ length: 230 }, (_, k) => [20 + (k % 23), 30 + Math.floor(k / 23)]);
+    const model = modelOf({ width: 60, stock: [[100, 1]], pieces });
+    const master = masterOf(model);
+    const sheets = filledSheets(model);
+    master.addSheets(sheets);
+    master.run(3e7, MANY, never);
+    let area = 0;
+    for (const [w, h] of pieces) area += w! * h!;
+    expect(master.bound).toBeGreaterThan(0.9 * (area / 6000));
+    expect(master.bound).toBeLessThanOrEqual(planCost(model, sheets));
+    expect(shareFaults(model, master, true)).toEqual([]);
+    expect(solutionCost(model, master)).toBeLessThanOrEqual(planCost(model, sheets));
   });
 });
