@@ -151,6 +151,57 @@ describe("houseFraming", () => {
       );
     });
 
+    it("of any gable the header is what fits between opening and plates, slice by slice", () => {
+      // 13-1/2 in 12 up to 150 in at 80, 12 in 12 down to 110 at 120
+      const settings = readSettings([
+        ["Setting", "Value"],
+        ["Spacing", 24],
+      ]);
+      const { walls } = readWalls(
+        [
+          [
+            "Wall",
+            "Length",
+            "Height",
+            "Left end",
+            "Right end",
+            "Right height",
+            "Peak height",
+            "Peak at",
+          ],
+          ["G", 120, 60, "free", "free", 110, 150, 80],
+        ],
+        settings
+      );
+      const under = (x: number): number => {
+        const slope = x < 80 ? 1.125 : -1;
+        const top = x < 80 ? 60 + 1.125 * x : 150 - (x - 80);
+        return top - 3 * Math.hypot(1, slope);
+      };
+      const windows: [left: number, sill: number, width: number, height: number][] = [
+        [30, 20, 40, 65],
+        [60, 20, 45, 95],
+        [90, 20, 26, 90],
+      ];
+      for (const [left, sill, width, height] of windows) {
+        const openings = [
+          ["Wall", "Opening", "From left", "Sill", "Width", "Height"],
+          ["G", "W", left, sill, width, height],
+        ];
+        const found = houseFraming({
+          walls,
+          settings,
+          openings: readOpenings(openings, walls).openings,
+        });
+        const step = 1 / 256;
+        let slices = 0;
+        for (let x = left - 1.5 + step / 2; x < Math.min(120, left + width + 1.5); x += step) {
+          slices += step * Math.max(0, Math.min(9.25, under(x) - sill - height));
+        }
+        expect(Math.abs(found.headersFt2 * 144 - slices)).toBeLessThan(0.01);
+      }
+    });
+
     function gableOf() {
       const settings = readSettings([["Setting", "Value"], ...SPACED]);
       const { walls } = readWalls(

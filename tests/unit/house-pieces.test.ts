@@ -230,6 +230,17 @@ describe("panels", () => {
       [96, 108, []],
     ]);
   });
+  it("over or under an opening beside their course have nothing routed out", () => {
+    const low = cut({ wall: [144, 132, "free", "free"], openings: [[54, 20, 30, 40]] });
+    expect(low.panels.map((piece) => [piece.bottomIn, piece.routed.length])).toEqual([
+      [0, 0],
+      [108, 0],
+      [0, 1],
+      [108, 0],
+      [0, 0],
+      [108, 0],
+    ]);
+  });
   it("under a rake over a wide opening end where the opening is higher than they are", () => {
     // 12 in 12 from 48 to 144; the opening from 48 to 96 is 90 in high: over it stands the part above 90
     const rake = cut({
@@ -500,6 +511,26 @@ describe("nails", () => {
         ]
       )
     );
+  });
+  it("none within 3/8 in of an opening's side, of any of the openings", () => {
+    const field = (...holes: Box[]): number[][] =>
+      points(square, holes).filter(
+        ([x, y]) => x === 109 && (y as number) > 51 && (y as number) < 73
+      );
+    // field nails at 109 stand 1/4 in right of the first, 1/4 in left of the second; at 1/2 in they stay
+    expect(field(hole(103, 108.75, 60, 64))).toEqual([
+      [109, 56],
+      [109, 68],
+    ]);
+    expect(field(hole(109.25, 115, 60, 64))).toEqual([
+      [109, 56],
+      [109, 68],
+    ]);
+    expect(field(hole(103, 108.5, 60, 64), hole(109.5, 115, 60, 64))).toEqual(FIELD);
+    expect(field(hole(103, 108.75, 60, 64), hole(109.25, 115, 54, 57))).toEqual([[109, 68]]);
+    // a quarter over it and under it
+    expect(field(hole(106, 112, 57, 61.75), hole(106, 112, 68.25, 71))).toEqual([[109, 56]]);
+    expect(field(hole(106, 112, 56.25, 67.75))).toEqual([]);
   });
   it("closer than 3/8 in to another are one, and none of one opening stands in the next", () => {
     // the corner at 100.5, 73.875 would stand 1/8 and 1/4 in from the edge nail at 100.375, 73.625

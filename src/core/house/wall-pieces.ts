@@ -385,10 +385,10 @@ export function nailLines(
   const inset = edgeInset(shape.rightIn - shape.leftIn);
   let left = shape.leftIn + inset;
   let right = shape.rightIn - inset;
-  if (endReach(wall.leftEnd, wall.thicknessIn) > 0 && shape.leftIn < studIn / 2) {
+  if (endReach(wall.leftEnd, wall.thicknessIn) > 0) {
     left = Math.min(right, Math.max(left, studIn / 2));
   }
-  if (endReach(wall.rightEnd, wall.thicknessIn) > 0 && shape.rightIn > wall.lengthIn - studIn / 2) {
+  if (endReach(wall.rightEnd, wall.thicknessIn) > 0) {
     right = Math.max(left, Math.min(right, wall.lengthIn - studIn / 2));
   }
   return [left, right];
