@@ -108,15 +108,14 @@ export function groupShapes(model: Model, shapes: readonly PieceClass[], most: n
   }));
   let alive = groups.length;
   if (alive <= most) return groups.map((one) => one.members);
-  const keys = shapes.map((one) => {
-    const h = Math.max(one.left, one.right);
-    return one.rake
-      ? `rake ${one.right > one.left}`
+  const keys = shapes.map((one) =>
+    one.rake
+      ? "rake"
       : [
           fits(one.w, model.canTurn ? both : widths, model.kerf),
-          fits(h, model.canTurn ? both : lengths, model.kerf),
-        ].join(" ");
-  });
+          fits(one.left, model.canTurn ? both : lengths, model.kerf),
+        ].join(" ")
+  );
   // How much area the larger of two has over what both have in common, weighed by the lighter.
   const distance = (i: number, j: number): number => {
     const a = groups[i]!;

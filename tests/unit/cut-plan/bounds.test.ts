@@ -64,6 +64,7 @@ describe("whole steps of cost", () => {
     expect(roundUp(13, 0)).toBe(13);
     expect(roundUp(0, 4)).toBe(0);
     expect(roundUp(-3, 4)).toBe(0);
+    expect(roundUp(-5, 4)).toBe(0);
     expect(roundUp(-3, 0)).toBe(0);
     expect(roundUp(0.3, 0.1)).toBe(0.3);
     expect(roundUp(0.31, 0.1)).toBe(0.4);
@@ -88,6 +89,26 @@ describe("the bound by dual-feasible functions", () => {
     expect(mixed(5)).toBeGreaterThan(20);
     // two of 5 beside each other at best
     expect(mixed(5)).toBeLessThanOrEqual(25 + 1e-6);
+  });
+  it("counts so with the saw cut between them, along the panel, and with rips", () => {
+    const mixed: SmallProblem = {
+      width: 13,
+      kerf: 1,
+      stock,
+      pieces: [...times(3, 8, 20), ...times(3, 5, 20)],
+    };
+    // 8 + 1 + 5 is 14: three panels, and three of 5 at 6 of 14 each
+    expect(dual(mixed)).toBeCloseTo(15 + (3 * 5 * 6) / 14, 6);
+    const along: SmallProblem = {
+      width: 12,
+      kerf: 1,
+      stock: [[20, 5]],
+      pieces: [...times(3, 12, 13), ...times(3, 12, 7)],
+    };
+    // 13 + 1 + 7 is 21: three panels, and three of 7 at 8 of 21 each
+    expect(dual(along)).toBeCloseTo(15 + (3 * 5 * 8) / 21, 6);
+    const runs = [{ height: 5, joints: [0, 20, 40, 60], smallest: 20 }];
+    expect(dual({ ...mixed, pieces: times(3, 8, 20), runs })).toBeCloseTo(15 + (3 * 5 * 6) / 14, 6);
   });
   it("counts pieces just over a third, a quarter, a fifth and a sixth of the width", () => {
     for (const [width, wide, across] of [
@@ -136,6 +157,17 @@ describe("the bound by dual-feasible functions", () => {
     expect(dual({ width: 12, stock, runs, scrap: [[12, 40]] })).toBeLessThanOrEqual(5 + 1e-9);
     expect(dual({ width: 12, stock, runs, scrap: [[12, 60]] })).toBe(0);
     expect(dual({ width: 12, stock, runs, scrap: [[2, 3]] })).toBeGreaterThan(14);
+    // with a saw cut of 1 rips of 6 do not lie side by side in 12, nor rips of 10 in 20
+    const cut = [{ height: 6, joints: [0, 20, 40, 60], smallest: 20 }];
+    expect(dual({ width: 12, kerf: 1, stock, runs: cut })).toBeCloseTo(15, 6);
+    const tens = [{ height: 7, joints: [0, 10, 20, 30], smallest: 10 }];
+    expect(dual({ width: 12, kerf: 1, stock, runs: tens })).toBeCloseTo(10, 6);
+    // scrap of a piece's own size holds one of it
+    for (const kerf of [0, 1]) {
+      const pieces = times(3, 7, 11);
+      expect(dual({ width: 12, kerf, stock, pieces, scrap: [[7, 11]] })).toBeCloseTo(10, 6);
+      expect(dual({ width: 12, kerf, stock, pieces, scrap: [[12, 20]] })).toBeCloseTo(10, 6);
+    }
   });
   it("lets scrap wider or longer than a panel hold all that goes into it", () => {
     // three of 7 in 21, and one more from a panel of 12

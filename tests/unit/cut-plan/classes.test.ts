@@ -77,6 +77,16 @@ describe("shapes", () => {
     expect(shapesOf(small, counted(small))[0]).toMatchObject({ w: 1, left: 256, members: [0] });
   });
 
+  it("are rounded further until there are few enough, members still in order", () => {
+    const pieces = Array.from({ length: 4000 }, (_, k) => [300, 1024 + 128 * ((k * 1477) % 4000)]);
+    const model = modelOf({ width: 1000, stock: [[600_000, 1]], pieces });
+    const shapes = shapesOf(model, counted(model));
+    // pairs in steps of 256 are 2,000, in steps of 512 they are 1,000 of four
+    expect(shapes).toHaveLength(1000);
+    expect(shapes.every(({ count }) => count === 4)).toBe(true);
+    expect(faultsOf(model, counted(model))).toEqual([]);
+  });
+
   it("of very many rake pieces lose height, not slope", () => {
     const pieces = Array.from({ length: 320 }, (_, k) => [500, 300 + k, 700 + k]);
     const model = modelOf({ width: 50_000, stock: [[100_000, 1]], pieces });
@@ -148,6 +158,26 @@ describe("groups of shapes", () => {
         3
       )
     ).toEqual([[0], [1], [2, 3]]);
+  });
+
+  it("compare widths and heights by what both have, and weigh by the lighter", () => {
+    // 40 x 51 has 0.77 of 40 x 66, and 0.87 of 46 x 51
+    const three = [
+      [40, 51],
+      [40, 66],
+      [46, 51],
+    ];
+    expect(groups(three, 2)).toEqual([[0, 2], [1]]);
+    const some = (count: number, ...size: number[]): number[][] =>
+      Array.from({ length: count }, () => size);
+    // one of 40 x 66 among ten of 40 x 51 costs 600 at most, five of 24 x 51 beside five of 21 x 51 cost 669
+    const weighed = [
+      ...some(10, 40, 51),
+      ...some(1, 40, 66),
+      ...some(5, 21, 51),
+      ...some(5, 24, 51),
+    ];
+    expect(groups(weighed, 3)).toEqual([[0, 1], [2], [3]]);
   });
 
   it("tell sizes apart of which a different number goes into a panel", () => {

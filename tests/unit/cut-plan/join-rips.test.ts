@@ -140,6 +140,75 @@ describe("joining rips", () => {
     expect(planCost(shop.model, joined)).toBe(20);
   });
 
+  it("takes scrap nobody used, and a scrap it empties", () => {
+    const small: SmallProblem = {
+      width: 12,
+      stock: [[12, 20]],
+      pieces: [
+        [12, 8],
+        [12, 8],
+      ],
+      runs: [run([0, 4, 8])],
+      scrap: [[3, 8]],
+    };
+    // above each piece there is room for rips of 4, not of 8; the scrap is free
+    const rips = [
+      [0, 0, 1],
+      [0, 1, 2],
+    ] as const;
+    const { shop, sheets } = planOf(small, rips, [false]);
+    expect(sheets.every(({ scrap }) => scrap < 0)).toBe(true);
+    const joined = joinRips(shop, sheets);
+    expect(ripsOf(joined)).toEqual(["0: 0-2"]);
+    expect(joined.map(({ scrap }) => scrap)).toEqual([-1, -1, 0]);
+    expect(planCost(shop.model, joined)).toBe(40);
+    // both in one scrap: it is taken apart and used again
+    const alone = planOf({ ...small, pieces: [] }, rips, [true]);
+    expect(alone.sheets.map(({ scrap }) => scrap)).toEqual([0]);
+    const again = joinRips(alone.shop, alone.sheets);
+    expect(ripsOf(again)).toEqual(["0: 0-2"]);
+    expect(again.map(({ scrap }) => scrap)).toEqual([0]);
+    // a scrap that still holds something is not whole
+    const held: SmallProblem = { ...small, pieces: [[3, 1]], scrap: [[3, 9]] };
+    const kept = planOf(held, rips, [true]);
+    expect(kept.sheets).toHaveLength(1);
+    const after = joinRips(kept.shop, kept.sheets);
+    expect(after.map(({ scrap, blocks }) => [scrap, blocks])).toEqual([[0, 2]]);
+  });
+
+  it("takes out three at a time, and starts from the far end, where only that saves one", () => {
+    const small: SmallProblem = {
+      width: 12,
+      stock: [
+        [14, 20],
+        [6, 9],
+      ],
+      pieces: [
+        [9, 14],
+        [9, 6],
+      ],
+      runs: [run([0, 6, 12, 20], 6)],
+    };
+    // beside 9 x 14: 8 and above it the first 6; beside 9 x 6: the second 6
+    const { shop, sheets } = planOf(small, [
+      [0, 2, 3],
+      [0, 0, 1],
+      [0, 1, 2],
+    ]);
+    expect(sheets.map(({ rips }) => rips)).toEqual([2, 1]);
+    // from the start 12 go beside 9 x 14 and 8 nowhere; from the end 14, and 6 beside 9 x 6
+    const joined = joinRips(shop, sheets);
+    expect(ripsOf(joined)).toEqual(["0: 0-1", "0: 1-3"]);
+    expect(planCost(shop.model, joined)).toBe(29);
+    // the other way round it is the start that saves one
+    const mirrored = planOf({ ...small, runs: [run([0, 8, 14, 20], 6)] }, [
+      [0, 0, 1],
+      [0, 2, 3],
+      [0, 1, 2],
+    ]);
+    expect(ripsOf(joinRips(mirrored.shop, mirrored.sheets))).toEqual(["0: 0-2", "0: 2-3"]);
+  });
+
   it("leaves a plan without rips, or with one in a run, as it is", () => {
     const small: SmallProblem = {
       width: 12,

@@ -134,7 +134,7 @@ function filled({
   const sheet = newSheet(-1, 16, 24);
   const put: Block[] = [];
   for (const [w, h, pick, isRip] of sizes) {
-    const one = block(w, h, isRip ? 3 : -1);
+    const one = block(w, h, isRip ? 0 : -1);
     const holding = sheet.spaces.filter((space) => space.w >= w && space.h >= h);
     if (holding.length === 0) continue;
     putBlock(sheet, holding[pick % holding.length]!, one, kerf, least);
@@ -220,7 +220,7 @@ describe("a sheet", () => {
     putBlock(sheet, sheet.spaces[0]!, block(6, 10), 1, ANY);
     expect(shapeOf(sheet.spaces)).toEqual(["above 0 11 16 13", "right 7 0 9 24"]);
     const right = sheet.spaces.find(({ side }) => side === "right")!;
-    putBlock(sheet, right, block(9, 20, 5), 1, ANY);
+    putBlock(sheet, right, block(9, 20, 0), 1, ANY);
     expect(sheet.root.cut).toBe("plumb");
     expect(sheet.root.first).toMatchObject({ x: 0, y: 0, w: 6, h: 24 });
     expect(sheet.root.second).toMatchObject({ x: 7, y: 0, w: 9, h: 24 });
@@ -339,6 +339,8 @@ describe("a sheet", () => {
     const withoutLow = dropBlocks(sheet, (one) => one === low, [], 1, ANY);
     expect(withoutLow.root.cut).toBe("level");
     expect(shapeOf(withoutLow.spaces)).toEqual(["all 0 0 16 10"]);
+    const useless = dropBlocks(sheet, (one) => one === low, [], 1, [{ w: 17, h: 1 }]);
+    expect(useless.spaces).toEqual([]);
     const empty = dropBlocks(sheet, () => true, [], 1, ANY);
     expect(empty.root).toEqual(newPart(0, 0, 16, 24));
   });
