@@ -129,6 +129,110 @@ describe("what remains", () => {
     expect(left.choose(master, piece, 12, 20)).toBeNull();
   });
 
+  it("gives its own block before one of more worth, turned where only that goes in", () => {
+    const turning = modelOf({
+      width: 12,
+      canTurn: true,
+      stock: [[20, 20]],
+      pieces: [
+        [4, 6],
+        [3, 6],
+      ],
+    });
+    const own = new Shop(turning);
+    own.price(
+      (type) => (type === 0 ? 1 : 5),
+      () => 0
+    );
+    const master = masterOf(turning);
+    const left = new Remaining(own, Int32Array.from([1, 1]), []);
+    const piece = leaf(master, "piece", (one: { shape: number }) => one.shape === 0);
+    expect(left.choose(master, piece, 12, 20)!.type).toBe(0);
+    expect(left.choose(master, piece, 4, 6)!.type).toBe(0);
+    expect(left.choose(master, piece, 6, 4)).toMatchObject({ type: 0, turned: 90 });
+    expect(left.choose(master, piece, 3, 6)!.type).toBe(1);
+    // of those that stand in the one worth most
+    left.take(own.blocks[0]![0]!, 1);
+    expect(left.choose(master, piece, 12, 20)!.type).toBe(1);
+  });
+
+  it("gives another pair where its own is gone, the one worth most that goes in", () => {
+    const rakes = modelOf({
+      width: 12,
+      stock: [[20, 20]],
+      pieces: [
+        [8, 3, 7],
+        [8, 2, 6],
+        [8, 1, 5],
+        [8, 1, 5],
+        [7, 4, 8],
+      ],
+    });
+    const own = new Shop(rakes);
+    const master = masterOf(rakes);
+    const pairLeaf = leaf(
+      master,
+      "pair",
+      (one: { shape: number; other: number }) => one.shape === 0 && one.other === 1
+    );
+    const choice = (counts: number[], w = 12, h = 20): string => {
+      const block = new Remaining(own, Int32Array.from(counts), []).choose(master, pairLeaf, w, h);
+      return block ? `${block.type} ${block.pair?.upper ?? ""}` : "none";
+    };
+    expect(choice([1, 1, 2, 1])).toBe("0 1");
+    expect(choice([0, 1, 2, 0])).toBe("1 2");
+    expect(choice([0, 0, 2, 0])).toBe("2 2");
+    expect(choice([1, 0, 2, 0])).toBe("0 2");
+    // one of a kind is no pair: it stands in alone
+    expect(choice([0, 0, 1, 0])).toBe("2 ");
+    expect(choice([0, 0, 0, 0])).toBe("none");
+    const box = master.boxOf(pairLeaf);
+    const smaller = own.pair(2, 2);
+    expect(smaller.h).toBeLessThan(box.h);
+    expect(choice([0, 0, 2, 0], 8, smaller.h)).toBe("2 2");
+    expect(choice([0, 0, 2, 0], 8, smaller.h - 1)).toBe("2 ");
+    expect(choice([0, 0, 2, 0], 7, smaller.h)).toBe("none");
+    // a pair larger than the box of the leaf does not go in, however much room there is
+    expect(choice([0, 0, 0, 1])).toBe("3 ");
+  });
+
+  it("gives rips across where the leaf lies across, of its height only, inside the stretch", () => {
+    const runs = [
+      { height: 3, joints: [0, 4, 8, 12], smallest: 4 },
+      { height: 4, joints: [0, 4, 8], smallest: 4 },
+    ];
+    const turning = modelOf({ width: 12, canTurn: true, stock: [[20, 20]], runs });
+    const own = new Shop(turning);
+    const master = masterOf(turning);
+    const left = new Remaining(own, new Int32Array(0), [
+      { run: 0, from: 0, to: 2 },
+      { run: 1, from: 0, to: 2 },
+    ]);
+    const ripOf = (height: number, length: number, across: boolean): number =>
+      master.leaves.findIndex(
+        (one, k) =>
+          one.kind === "rip" &&
+          one.height === height &&
+          one.length === length &&
+          master.boxOf(k).w === (across ? length : height)
+      );
+    const chosen = (item: number, w: number, h: number): string => {
+      const block = left.choose(master, item, w, h);
+      return block ? `${block.run}: ${block.from}-${block.to} ${block.turned}` : "none";
+    };
+    // to 8 only: 12 is beyond the stretch
+    expect(chosen(ripOf(3, 12, false), 12, 20)).toBe("0: 0-2 90");
+    expect(chosen(ripOf(3, 8, true), 12, 20)).toBe("0: 0-2 0");
+    expect(chosen(ripOf(3, 8, true), 8, 3)).toBe("0: 0-2 0");
+    expect(chosen(ripOf(3, 8, true), 7, 3)).toBe("0: 0-1 0");
+    expect(chosen(ripOf(3, 8, true), 8, 2)).toBe("none");
+    expect(chosen(ripOf(3, 8, false), 3, 8)).toBe("0: 0-2 90");
+    expect(chosen(ripOf(3, 8, false), 2, 8)).toBe("none");
+    expect(chosen(ripOf(4, 8, false), 12, 20)).toBe("1: 0-2 90");
+    // of two as near the first found
+    expect(chosen(ripOf(4, 4, false), 12, 20)).toBe("1: 0-1 90");
+  });
+
   it("gives a rip the next of a run that comes nearest to its length", () => {
     const master = masterOf(model);
     const left = remaining();
@@ -244,7 +348,102 @@ describe("a pattern cut from what remains", () => {
   });
 });
 
+describe("a pattern with rips", () => {
+  it("counts them, and puts them back", () => {
+    const model = modelOf({
+      width: 12,
+      kerf: 1,
+      stock: [[20, 20]],
+      pieces: [[5, 9]],
+      runs: [{ height: 3, joints: [0, 9, 18], smallest: 9 }],
+    });
+    const shop = new Shop(model);
+    const master = masterOf(model);
+    const find = (kind: string, length?: number): KnapsackTree => ({
+      item: master.leaves.findIndex(
+        (one) => one.kind === kind && (one.kind !== "rip" || one.length === length)
+      ),
+      cut: "none",
+      first: null,
+      second: null,
+    });
+    const tree: KnapsackTree = {
+      item: -1,
+      cut: "plumb",
+      first: find("piece"),
+      second: { item: -1, cut: "level", first: find("rip", 9), second: find("rip", 9) },
+    };
+    const remaining = new Remaining(shop, Int32Array.from([1]), [{ run: 0, from: 0, to: 2 }]);
+    const place = { scrap: -1, w: 12, h: 20 };
+    expect(cutPattern(shop, master, tree, remaining, place, () => false)).toBeNull();
+    expect(remaining.stretches()).toEqual([{ run: 0, from: 0, to: 2 }]);
+    const sheet = cutPattern(shop, master, tree, remaining, place, () => true)!;
+    expect([sheet.blocks, sheet.rips, sheet.reach]).toEqual([3, 2, 19]);
+    expect(sheet.root).toMatchObject({ cut: "plumb", second: { x: 6, w: 6, cut: "level" } });
+    expect(remaining.stretches()).toEqual([]);
+  });
+});
+
 describe("rounding shares", () => {
+  it("fills scrap by its patterns where putting tall pieces first would spoil it", () => {
+    // a panel is full of A, B and C, the scrap of D and E; one after another B would take the scrap
+    const small: SmallProblem = {
+      width: 12,
+      stock: [
+        [20, 20],
+        [11, 11],
+      ],
+      pieces: [
+        [12, 11],
+        [10, 9],
+        [2, 9],
+        [5, 9],
+        [6, 9],
+      ],
+      scrap: [
+        [3, 3],
+        [11, 9],
+        [4, 2],
+      ],
+    };
+    const model = modelOf(small);
+    const { sheets } = rounded(model);
+    expect(costOf(model, sheets)).toBe(20);
+    expect(sheets.map(({ scrap, blocks }) => [scrap, blocks]).sort()).toEqual([
+      [-1, 3],
+      [1, 2],
+    ]);
+  });
+
+  it("settles two alike from one pattern, with scraps alike and rips", () => {
+    const small: SmallProblem = {
+      width: 12,
+      stock: [
+        [20, 20],
+        [11, 11],
+      ],
+      pieces: [0, 1].flatMap(() => [
+        [12, 11],
+        [10, 9],
+        [5, 9],
+        [6, 9],
+      ]),
+      runs: [
+        { height: 2, joints: [0, 9, 18], smallest: 9 },
+        { height: 2, joints: [0, 9], smallest: 9 },
+      ],
+      scrap: [
+        [11, 9],
+        [11, 9],
+        [2, 9],
+      ],
+    };
+    const model = modelOf(small);
+    const { sheets } = rounded(model);
+    expect(costOf(model, sheets)).toBe(40);
+    expect(blocksOf(sheets).filter(({ run }) => run >= 0)).toHaveLength(3);
+  });
+
   it("places everything once, and costs no less than the best plan", () => {
     const faults: string[] = [];
     let dearer = 0;
