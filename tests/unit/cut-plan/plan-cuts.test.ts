@@ -2,7 +2,14 @@
 import fc from "fast-check";
 import { planCuts } from "../../../src/core/cut-plan/plan-cuts.js";
 import { faultsOf } from "../../cut-plan/verify-plan.js";
-import { type SmallProblem, cutUp, law, problemOf, solvedProblems } from "./small-problems.js";
+import {
+  type SmallProblem,
+  bestOf,
+  cutUp,
+  law,
+  problemOf,
+  solvedProblems,
+} from "./small-problems.js";
 
 describe("plans of tiny problems", () => {
   it("are as cheap as any, and prove no more than is true, but three quarters of all costs", () => {
@@ -38,6 +45,92 @@ describe("plans of tiny problems", () => {
       const turnedOver = { ...small, pieces: [...small.pieces!].reverse() };
       expect(planCuts(problemOf(turnedOver)).cost).toBe(cost);
     }
+  });
+});
+
+describe("plans proven by column generation alone", () => {
+  const two: SmallProblem["stock"] = [
+    [20, 18],
+    [15, 16],
+  ];
+  const other: SmallProblem["stock"] = [
+    [14, 14],
+    [20, 20],
+  ];
+  it.each<[string, SmallProblem]>([
+    [
+      "where filling one after another wastes a panel",
+      {
+        width: 12,
+        kerf: 1,
+        canTurn: true,
+        stock: two,
+        pieces: [
+          [12, 12],
+          [11, 6],
+          [8, 3, 3],
+          [4, 12, 10],
+        ],
+        scrap: [[4, 6]],
+        runs: [{ height: 5, joints: [0, 4, 12, 20], smallest: 2 }],
+      },
+    ],
+    [
+      "with one rake piece and a run",
+      {
+        width: 12,
+        kerf: 1,
+        stock: two,
+        pieces: [
+          [6, 12, 3],
+          [2, 3],
+          [2, 4],
+        ],
+        runs: [{ height: 3, joints: [0, 3, 9, 14], smallest: 2 }],
+      },
+    ],
+    [
+      "with two scraps",
+      {
+        width: 12,
+        kerf: 1,
+        canTurn: true,
+        stock: other,
+        pieces: [
+          [6, 3],
+          [9, 4, 11],
+          [7, 13],
+          [7, 14],
+        ],
+        scrap: [
+          [9, 6],
+          [8, 11],
+        ],
+        runs: [{ height: 4, joints: [0, 4, 13, 21], smallest: 2 }],
+      },
+    ],
+    [
+      "of rectangles alone",
+      {
+        width: 12,
+        canTurn: true,
+        stock: [[20, 20]],
+        pieces: [
+          [10, 2],
+          [11, 13],
+          [11, 12],
+        ],
+        scrap: [
+          [10, 15],
+          [9, 5],
+        ],
+      },
+    ],
+  ])("%s", (_, small) => {
+    const plan = planCuts(problemOf(small));
+    const { cost, panels } = bestOf(small);
+    expect([plan.cost, plan.lowestCost, plan.boundBy]).toEqual([cost, cost, "column generation"]);
+    expect(plan.fewestPanels).toBeLessThanOrEqual(panels);
   });
 });
 

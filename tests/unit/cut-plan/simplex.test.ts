@@ -301,4 +301,72 @@ describe("optima prove themselves", () => {
       law(24, 50)
     );
   });
+
+  it("keeps its levels and prices when nothing is changed", () => {
+    for (const program of [large(60, 300, 5, 17), large(30, 200, 3, 3), large(25, 90, 8, 29)]) {
+      const simplex = simplexOf(program);
+      simplex.solve(5000);
+      const before = { levels: simplex.solution(), duals: [...simplex.duals] };
+      const pivots = simplex.pivots;
+      const work = simplex.work;
+      simplex.reset(program.right);
+      expect(simplex.pivots).toBe(pivots);
+      const after = simplex.solution();
+      expect(after.map(({ column }) => column).sort()).toEqual(
+        before.levels.map(({ column }) => column).sort()
+      );
+      const level = new Map(after.map((one) => [one.column, one.level]));
+      for (const one of before.levels) expect(level.get(one.column)).toBeCloseTo(one.level, NEAR);
+      before.duals.forEach((dual, row) => expect(simplex.duals[row]).toBeCloseTo(dual, NEAR));
+      expect(simplex.solve(5000)).toBe(true);
+      expect(simplex.pivots).toBe(pivots);
+      expect(simplex.work).toBeGreaterThan(work);
+    }
+  });
+
+  it("is at the optimum as soon as its levels are 0 or more again", () => {
+    fc.assert(
+      fc.property(programs(5, 10, 9), programs(5, 1, 20), (program, { right }) => {
+        const simplex = simplexOf(program);
+        simplex.solve(1000);
+        simplex.reset(right);
+        expect(faultsOf(simplex, { ...program, right })).toEqual([]);
+        const pivots = simplex.pivots;
+        expect(simplex.solve(1000)).toBe(true);
+        expect(simplex.pivots).toBe(pivots);
+      }),
+      law(25, 60)
+    );
+    const program = large(60, 300, 5, 17);
+    const simplex = simplexOf(program);
+    simplex.solve(5000);
+    const right = program.right.map((_, row) => (row * 7) % 11);
+    simplex.reset(right);
+    expect(faultsOf(simplex, { ...program, right })).toEqual([]);
+  });
+
+  it("gets no dearer by any pivot, and meets every row after each", () => {
+    const program = large(40, 160, 6, 41);
+    const simplex = simplexOf(program);
+    const all = allOf(program);
+    let last = simplex.objective;
+    const faults: string[] = [];
+    while (!simplex.solve(1)) {
+      const sums = program.right.map(() => 0);
+      for (const { column, level } of simplex.solution()) {
+        const { rows, coefficients } = all[column]!;
+        rows.forEach((row, k) => (sums[row]! += level * coefficients[k]!));
+      }
+      sums.forEach((sum, row) => {
+        if (Math.abs(sum - program.right[row]!) > 1e-6)
+          faults.push(`${simplex.pivots}: row ${row}`);
+      });
+      if (simplex.objective > last + 1e-6) faults.push(`${simplex.pivots}: dearer`);
+      last = simplex.objective;
+      if (simplex.pivots > 2000) break;
+    }
+    expect(faults).toEqual([]);
+    // more than two rebuilds of its basis
+    expect(simplex.pivots).toBeGreaterThan(130);
+  });
 });
