@@ -351,7 +351,7 @@ describe("optima prove themselves", () => {
     const all = allOf(program);
     let last = simplex.objective;
     const faults: string[] = [];
-    while (!simplex.solve(1)) {
+    for (let steps = 0; steps < 1000 && !simplex.solve(1); steps++) {
       const sums = program.right.map(() => 0);
       for (const { column, level } of simplex.solution()) {
         const { rows, coefficients } = all[column]!;
@@ -363,7 +363,6 @@ describe("optima prove themselves", () => {
       });
       if (simplex.objective > last + 1e-6) faults.push(`${simplex.pivots}: dearer`);
       last = simplex.objective;
-      if (simplex.pivots > 2000) break;
     }
     expect(faults).toEqual([]);
     // more than two rebuilds of its basis
