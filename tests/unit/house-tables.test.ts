@@ -10,7 +10,13 @@ import {
 } from "../../src/core/house/settings.js";
 import { TableRow, at, headerParts, lengthUnit, readTable } from "../../src/core/house/tables.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
-import { type Opening, type Wall, readOpenings, readWalls } from "../../src/core/house/walls.js";
+import {
+  type Opening,
+  type Wall,
+  readOpenings,
+  readWalls,
+  wallPeak,
+} from "../../src/core/house/walls.js";
 import { expectError } from "./expect-error.js";
 
 const plain = (): Settings => readSettings([]);
@@ -383,6 +389,13 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
       "wrong-kind",
       /Quantity must be a number; got "two"/
     );
+  });
+  it("a peak is read where there is one", () => {
+    expect(wallPeak(wall({ "Peak height": 120, "Peak at": 60 }))).toEqual({
+      xIn: 60,
+      heightIn: 120,
+    });
+    expect(wallPeak(wall({ "Right height": 120 }))).toBeUndefined();
   });
   it("half a peak", () => {
     expectError(

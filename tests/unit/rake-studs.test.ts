@@ -1,5 +1,12 @@
 import { type RakeStud, cutStudTo, rakeStuds, USUAL_PLATES } from "../../src/core/rake-studs.js";
-import { type WallTop, heightAt, isLevel, slopeAt, wallTop } from "../../src/core/wall-top.js";
+import {
+  type WallTop,
+  heightAt,
+  isLevel,
+  peakOf,
+  slopeAt,
+  wallTop,
+} from "../../src/core/wall-top.js";
 import { expectError } from "./expect-error.js";
 
 const T = 1.4375;
@@ -105,6 +112,28 @@ describe("the top of a wall", () => {
   it("goes on along its slope past the framing ends, as the panel does", () => {
     expect(heightAt(wallTop(144, 96, 168), -T)).toBeCloseTo(96 - T / 2, 12);
     expect(heightAt(gableTop(), 240 + T)).toBeCloseTo(96 - T / 2, 12);
+  });
+
+  it("says what its length, heights and peak may be", () => {
+    const say = (call: () => WallTop, message: string): void =>
+      expectError(call, "out-of-range", message);
+    const peak = (heightIn: number): WallTop => wallTop(240, 96, 120, { atIn: 120, heightIn });
+    say(() => wallTop(0, 96, 96), "length must be more than 0 in; got 0");
+    say(() => peak(0), "peak height must be more than 0 in; got 0");
+    say(() => peak(1200), "peak height must be less than 1200 in; got 1200");
+    // over one end is not enough
+    say(
+      () => peak(110),
+      "peak height must be more than both end heights; got 110 beside 96 and 120"
+    );
+    // a wall may come down to the deck at one end
+    expect(wallTop(96, 5, 0)).toHaveLength(2);
+    expect(wallTop(96, 0, 5)).toHaveLength(2);
+  });
+
+  it("has a peak where it has one", () => {
+    expect(peakOf(wallTop(240, 96, 168))).toBeUndefined();
+    expect(peakOf(gableTop())).toEqual({ xIn: 120, heightIn: 156 });
   });
 
   it("rises to the peak and falls after it", () => {
