@@ -11,7 +11,8 @@ import {
   plumbKerf,
   ripBlock,
 } from "../../../src/core/cut-plan/blocks.js";
-import { law, modelOf } from "./small-problems.js";
+import type { Model } from "../../../src/core/cut-plan/prepare.js";
+import { type SmallProblem, law, modelOf } from "./small-problems.js";
 
 interface Line {
   readonly x: number;
@@ -170,7 +171,7 @@ describe("a nest", () => {
 });
 
 describe("blocks", () => {
-  const model = modelOf({
+  const small: SmallProblem = {
     width: 400,
     kerf: 4,
     canTurn: true,
@@ -181,6 +182,10 @@ describe("blocks", () => {
       [200, 60, 210],
     ],
     runs: [{ height: 30, joints: [10, 26, 42, 58], smallest: 16 }],
+  };
+  let model: Model;
+  beforeEach(() => {
+    model = modelOf(small);
   });
   it("of a piece are its ways of lying", () => {
     const [type] = model.types;

@@ -51,7 +51,12 @@ const TWO: SmallProblem["stock"] = [
 ];
 
 describe("a shop", () => {
-  const shop = shopOf({
+  // made for each test anew, so that a change to how it is made is met by them
+  let shop: Shop;
+  beforeEach(() => {
+    shop = shopOf(SHOP);
+  });
+  const SHOP: SmallProblem = {
     width: 12,
     kerf: 1,
     stock: [
@@ -71,7 +76,7 @@ describe("a shop", () => {
       { height: 2, joints: [0, 4, 8, 12], smallest: 4 },
       { height: 3, joints: [0, 4], smallest: 4 },
     ],
-  });
+  };
 
   it("knows what a panel costs that reaches so far, and how long it is", () => {
     expect(shop.lengths).toEqual([10, 14, 16, 20]);
@@ -465,6 +470,92 @@ describe("covering a run", () => {
       },
     });
     expect(filling.result().map(({ rips }) => rips)).toEqual([0, 1]);
+  });
+
+  it("lays a rip across an open panel where that adds least, in the shorter of two strips", () => {
+    const stock: SmallProblem["stock"] = [
+      [12, 20],
+      [20, 30],
+    ];
+    const small = (height: number): SmallProblem => ({
+      width: 12,
+      canTurn: true,
+      stock,
+      pieces: [[12, 10]],
+      runs: [{ height, joints: [0, 6, 12], smallest: 6 }],
+    });
+    const before = (filling: Filling): void => void filling.place(filling.shop.blocks[0]!, null);
+    // 2 more reach 12: nothing added; 3 more reach 13: 10 added, not 20
+    for (const [height, cost] of [
+      [2, 20],
+      [3, 30],
+    ] as const) {
+      const { filling, rips } = covers(small(height), { before });
+      expect(rips).toEqual(["0-2 0"]);
+      expect(filling.result()).toHaveLength(1);
+      expect(sheetCost(filling.shop.model, filling.sheets[0]!)).toBe(cost);
+    }
+    const strips = covers(
+      {
+        width: 12,
+        canTurn: true,
+        stock: [[20, 30]],
+        pieces: [
+          [12, 17],
+          [3, 20],
+          [9, 17],
+        ],
+        runs: [{ height: 3, joints: [0, 9], smallest: 9 }],
+      },
+      {
+        before: (filling) => {
+          filling.put(filling.newPanel(filling.shop.blocks[0]!));
+          filling.put(filling.newPanel(filling.shop.blocks[1]!));
+          filling.place(filling.shop.blocks[2]!, null);
+        },
+      }
+    );
+    // above 12 x 17 there are 12 in a row, above 9 x 17 beside 3 x 20 there are 9
+    expect(strips.filling.sheets.map(({ rips }) => rips)).toEqual([0, 1]);
+  });
+
+  it("goes on in scrap already begun, the narrower strip first, before whole scrap", () => {
+    const small: SmallProblem = {
+      width: 12,
+      stock: [[20, 30]],
+      pieces: [
+        [2, 9],
+        [1, 9],
+      ],
+      runs: [{ height: 3, joints: [0, 9], smallest: 9 }],
+      scrap: [
+        [6, 9],
+        [4, 9],
+        [3, 9],
+      ],
+    };
+    const shop = shopOf(small);
+    const sheets = [0, 1].map((k) => {
+      const sheet = newSheet(k, k === 0 ? 6 : 4, 9);
+      putBlock(sheet, sheet.spaces[0]!, shop.blocks[k]![0]!, 0, shop.least);
+      return sheet;
+    });
+    const filling = new Filling(shop, sheets, [false, false, true]);
+    filling.cover({ run: 0, from: 0, to: 1 }, false, null);
+    // 4 are left of the first, 3 of the second; the third stays whole
+    expect(filling.sheets.map(({ rips }) => rips)).toEqual([0, 1]);
+    expect(filling.scrapLeft).toEqual([false, false, true]);
+  });
+
+  it("makes new panels of the shortest rips where every spot is passed over", () => {
+    const shop = shopOf({
+      width: 12,
+      stock: TWO,
+      runs: [{ height: 3, joints: [0, 4, 8, 12], smallest: 4 }],
+    });
+    const filling = fresh(shop);
+    filling.cover({ run: 0, from: 0, to: 3 }, false, () => true);
+    expect(filling.result().map(sizesOf)).toEqual([["3 x 4"], ["3 x 4"], ["3 x 4"]]);
   });
 
   it("knows from which joints the end can be reached", () => {

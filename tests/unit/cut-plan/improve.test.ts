@@ -285,3 +285,191 @@ describe("improving a plan", () => {
     );
   });
 });
+
+/** The same number every time, or some numbers in turn: what one round does can be followed by hand. */
+class Told extends Sequence {
+  private at = 0;
+  constructor(private readonly numbers: readonly number[]) {
+    super(1);
+  }
+  override next(): number {
+    return this.numbers[this.at++ % this.numbers.length]!;
+  }
+}
+
+describe("one round", () => {
+  const ONE_ROUND = 1;
+
+  /** Sheets with the given pieces, put where they cost least, each list on a panel of its own. */
+  function sheetsOf(shop: Shop, lists: readonly (readonly (readonly Block[])[])[]): Sheet[] {
+    return lists.map((list) => {
+      const filling = new Filling(shop, [], []);
+      list.forEach((blocks) => filling.place(blocks, null));
+      const sheets = filling.result();
+      expect(sheets).toHaveLength(1);
+      return sheets[0]!;
+    });
+  }
+
+  function after(
+    shop: Shop,
+    start: readonly Sheet[],
+    numbers: readonly number[],
+    change: Partial<ImproveOptions> = {}
+  ): ReturnType<typeof improve> {
+    const options = optionsOf(shop.model, { budget: ONE_ROUND, ...change });
+    const found = improve(shop, start, new Told(numbers), options);
+    expect(found.rounds).toBe(1);
+    return found;
+  }
+
+  const typesOn = (sheets: readonly Sheet[]): string[] =>
+    sheets
+      .map((sheet) => {
+        const blocks: Block[] = [];
+        listBlocks(sheet.root, blocks);
+        return blocks
+          .map(({ type, run }) => (run >= 0 ? "rip" : type))
+          .sort()
+          .join(" ");
+      })
+      .sort();
+
+  it("takes the sheet it picks apart and fills the others with its pieces", () => {
+    const model = modelOf({
+      width: 12,
+      stock: [[20, 1]],
+      pieces: [
+        [8, 20],
+        [4, 10],
+        [9, 20],
+      ],
+    });
+    const shop = new Shop(model);
+    const [large, small, wide] = shop.blocks;
+    const start = sheetsOf(shop, [[large!], [small!], [wide!]]);
+    // 0.5 picks the middle of three, passes nothing over, and takes no pattern and no run
+    const found = after(shop, start, [0.5]);
+    expect(typesOn(found.sheets)).toEqual(["0 1", "2"]);
+    expect(found.cost).toBe(2);
+    // 0.9 picks the last: 9 x 20 goes beside nothing but 3 of the first two
+    const none = after(shop, start, [0.9]);
+    expect(none.cost).toBe(3);
+    // a ceiling below what it costs is never passed by
+    expect(after(shop, start, [0.5], { ceiling: 1 }).cost).toBe(3);
+  });
+
+  it("puts wide pieces first, tall ones first, or large ones, as the numbers say", () => {
+    const model = modelOf({
+      width: 12,
+      stock: [[20, 1]],
+      pieces: [
+        [9, 4],
+        [3, 12],
+        [6, 7],
+      ],
+    });
+    const shop = new Shop(model);
+    const start = sheetsOf(shop, [shop.blocks.map((blocks) => blocks)]);
+    // one sheet: it is taken apart, and its first block tells what came first
+    const first = (number: number): number => {
+      const order: Block[] = [];
+      const put = Filling.prototype.put;
+      Filling.prototype.put = function (spot): void {
+        order.push(spot.block);
+        put.call(this, spot);
+      };
+      try {
+        after(shop, start, [number]);
+      } finally {
+        Filling.prototype.put = put;
+      }
+      expect(order).toHaveLength(3);
+      return order[0]!.type;
+    };
+    // 0.5 of four rules is the third, by width; 0.3 the second, by height; 0.24 the first, by area
+    expect(first(0.5)).toBe(0);
+    expect(first(0.3)).toBe(1);
+    expect(first(0.24)).toBe(2);
+    // 0.76 the fourth, by both sides together: 15 of 3 x 12
+    expect(first(0.76)).toBe(1);
+  });
+
+  it("takes a whole run out and covers it anew", () => {
+    const model = modelOf({
+      width: 12,
+      stock: [[20, 1]],
+      pieces: [[9, 20]],
+      runs: [
+        { height: 3, joints: [0, 4, 12, 20], smallest: 4 },
+        { height: 2, joints: [0, 4, 8], smallest: 4 },
+      ],
+    });
+    const shop = new Shop(model);
+    const rip = (run: number, from: number, to: number): readonly Block[] =>
+      shop.ripBlocks(run, from, to);
+    const start = sheetsOf(shop, [
+      [shop.blocks[0]!, rip(0, 0, 1), rip(1, 0, 1)],
+      [shop.blocks[0]!, rip(0, 1, 2), rip(1, 1, 2)],
+      [shop.blocks[0]!, rip(0, 2, 3)],
+    ]);
+    const rips = (sheets: readonly Sheet[]): number =>
+      sheets.reduce((sum, sheet) => sum + sheet.rips, 0);
+    expect(rips(start)).toBe(5);
+    // 0.1: no patterns to take, so the first of two runs, and the first sheet
+    const found = after(shop, start, [0.1], { joint: 0.03, ceiling: 3 });
+    expect(found.cost).toBe(3);
+    const blocks: Block[] = [];
+    for (const sheet of found.sheets) listBlocks(sheet.root, blocks);
+    expect(blocks.filter(({ run }) => run === 0)).toHaveLength(1);
+    expect(blocks.filter(({ run }) => run === 1).length).toBeLessThanOrEqual(2);
+    expect(blocks.filter(({ type }) => type === 0)).toHaveLength(3);
+  });
+
+  it("pairs rake pieces that stand alone", () => {
+    const model = modelOf({
+      width: 12,
+      stock: [
+        [20, 20],
+        [14, 14],
+      ],
+      pieces: [
+        [12, 3, 9],
+        [12, 3, 9],
+        [12, 4, 10],
+      ],
+    });
+    const shop = new Shop(model);
+    const start = sheetsOf(shop, [[shop.blocks[0]!], [shop.blocks[0]!], [shop.blocks[1]!]]);
+    // two nested are 3 + 9 = 12 or 4 + 9 = 13 of 14 high, the third is on its own
+    const found = improve(shop, start, new Sequence(7), optionsOf(model, { budget: 1e5 }));
+    expect(found.cost).toBe(28);
+    const blocks: Block[] = [];
+    for (const sheet of found.sheets) listBlocks(sheet.root, blocks);
+    expect(blocks.filter(({ pair }) => pair !== null)).toHaveLength(1);
+  });
+
+  it("takes a worse plan up now and then, and gives the best it saw", () => {
+    const model = modelOf({
+      width: 12,
+      stock: [[20, 1]],
+      pieces: [
+        [7, 20],
+        [7, 20],
+        [5, 20],
+        [5, 20],
+      ],
+    });
+    const shop = new Shop(model);
+    const best = sheetsOf(shop, [
+      [shop.blocks[0]!, shop.blocks[1]!],
+      [shop.blocks[0]!, shop.blocks[1]!],
+    ]);
+    // passing every spot over takes the pieces apart; what is given back is no worse
+    for (const number of [0.01, 0.02, 0.029]) {
+      const found = improve(shop, best, new Told([number]), optionsOf(model, { budget: 3e4 }));
+      expect(found.cost).toBe(2);
+      expect(typesOn(found.sheets)).toEqual(["0 1", "0 1"]);
+    }
+  });
+});

@@ -58,7 +58,7 @@ const costOf = (model: Model, sheets: readonly Sheet[]): number =>
   sheets.reduce((sum, sheet) => sum + sheetCost(model, sheet), 0);
 
 describe("what remains", () => {
-  const model = modelOf({
+  const small: SmallProblem = {
     width: 12,
     stock: [[20, 20]],
     pieces: [
@@ -71,8 +71,14 @@ describe("what remains", () => {
       { height: 3, joints: [0, 4, 8, 12], smallest: 4 },
       { height: 3, joints: [0, 5, 10], smallest: 5 },
     ],
+  };
+  let model: Model;
+  let shop: Shop;
+  // made for each test anew, so that a change to how they are made is met by it
+  beforeEach(() => {
+    model = modelOf(small);
+    shop = new Shop(model);
   });
-  const shop = new Shop(model);
   const remaining = (): Remaining =>
     new Remaining(shop, Int32Array.from([2, 1, 1]), [
       { run: 0, from: 0, to: 3 },
@@ -270,7 +276,10 @@ describe("a pattern cut from what remains", () => {
       [6, 9],
     ],
   };
-  const model = modelOf(small);
+  let model: Model;
+  beforeEach(() => {
+    model = modelOf(small);
+  });
   const leafOf = (item: number): KnapsackTree => ({ item, cut: "none", first: null, second: null });
   const tree: KnapsackTree = {
     item: -1,

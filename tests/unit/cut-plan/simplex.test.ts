@@ -180,12 +180,12 @@ describe("known linear programs", () => {
     const before = simplex.objective;
     const work = simplex.work;
     expect(work).toBeGreaterThanOrEqual(5 * simplex.rowCount);
-    expect(simplex.solve(1000)).toBe(true);
+    expect(simplex.solve(200)).toBe(true);
     expect(simplex.objective).toBeLessThan(before);
     expect(simplex.work).toBeGreaterThan(work);
     expect(faultsOf(simplex, program)).toEqual([]);
     const pivots = simplex.pivots;
-    expect(simplex.solve(1000)).toBe(true);
+    expect(simplex.solve(200)).toBe(true);
     expect(simplex.pivots).toBe(pivots);
   });
 });
@@ -195,7 +195,7 @@ describe("optima prove themselves", () => {
     fc.assert(
       fc.property(programs(4, 8, 9), (program) => {
         const simplex = simplexOf(program);
-        expect(simplex.solve(1000)).toBe(true);
+        expect(simplex.solve(200)).toBe(true);
         expect(faultsOf(simplex, program)).toEqual([]);
       }),
       law(21, 80)
@@ -210,17 +210,17 @@ describe("optima prove themselves", () => {
     ] as const) {
       const program = large(rows, columns, held, seed);
       const simplex = simplexOf(program);
-      expect(simplex.solve(5000)).toBe(true);
+      expect(simplex.solve(2000)).toBe(true);
       expect(simplex.pivots).toBeGreaterThan(30);
       expect(faultsOf(simplex, program)).toEqual([]);
     }
   });
 
   it("of ones whose levels are nearly all 0", () => {
-    const program = large(50, 300, 6, 13);
+    const program = large(24, 120, 5, 13);
     const degenerate = { ...program, right: program.right.map((_, row) => (row === 7 ? 5 : 0)) };
     const simplex = simplexOf(degenerate);
-    expect(simplex.solve(20_000)).toBe(true);
+    expect(simplex.solve(1500)).toBe(true);
     expect(faultsOf(simplex, degenerate)).toEqual([]);
   });
 
@@ -228,12 +228,12 @@ describe("optima prove themselves", () => {
     fc.assert(
       fc.property(programs(4, 6, 9), programs(4, 6, 9), (program, more) => {
         const simplex = simplexOf(program);
-        simplex.solve(1000);
+        simplex.solve(200);
         const before = simplex.objective;
         const added = more.columns.filter(({ cost }) => cost > 0);
         for (const column of added) simplex.add(column);
         expect(simplex.columnCount).toBe(4 + program.columns.length + added.length);
-        expect(simplex.solve(1000)).toBe(true);
+        expect(simplex.solve(200)).toBe(true);
         expect(simplex.objective).toBeLessThanOrEqual(before + 1e-9);
         const all = { ...program, columns: [...program.columns, ...added] };
         expect(faultsOf(simplex, all)).toEqual([]);
@@ -246,12 +246,12 @@ describe("optima prove themselves", () => {
     fc.assert(
       fc.property(programs(4, 8, 9), programs(4, 1, 20), (program, { right }) => {
         const simplex = simplexOf(program);
-        simplex.solve(1000);
+        simplex.solve(200);
         for (const other of [right, right.map(() => 0), program.right]) {
           simplex.reset(other);
           const levels = simplex.solution().map(({ level }) => level);
           expect(levels.every((level) => level >= 0)).toBe(true);
-          expect(simplex.solve(1000)).toBe(true);
+          expect(simplex.solve(200)).toBe(true);
           expect(faultsOf(simplex, { ...program, right: other })).toEqual([]);
         }
       }),
@@ -259,11 +259,11 @@ describe("optima prove themselves", () => {
     );
     const program = large(60, 300, 5, 17);
     const simplex = simplexOf(program);
-    simplex.solve(5000);
+    simplex.solve(800);
     for (const shift of [3, 7]) {
       const right = program.right.map((_, row) => (row * shift) % 11);
       simplex.reset(right);
-      expect(simplex.solve(5000)).toBe(true);
+      expect(simplex.solve(800)).toBe(true);
       expect(faultsOf(simplex, { ...program, right })).toEqual([]);
     }
   });
@@ -271,11 +271,11 @@ describe("optima prove themselves", () => {
   it("goes on from prices it has: few pivots for a right-hand side nearly the same", () => {
     const program = large(60, 300, 5, 17);
     const simplex = simplexOf(program);
-    simplex.solve(5000);
+    simplex.solve(800);
     const first = simplex.pivots;
     const right = program.right.map((was, row) => (row === 3 ? was + 1 : was));
     simplex.reset(right);
-    simplex.solve(5000);
+    simplex.solve(800);
     expect(simplex.pivots - first).toBeLessThan(first / 4);
     expect(faultsOf(simplex, { ...program, right })).toEqual([]);
   });
@@ -290,10 +290,10 @@ describe("optima prove themselves", () => {
           const at = 4 + (which % (program.columns.length - 4 || 1));
           if (at >= program.columns.length) return;
           const simplex = simplexOf(program);
-          simplex.solve(1000);
+          simplex.solve(200);
           simplex.setCost(4 + at, cost);
           simplex.reset(program.right);
-          expect(simplex.solve(1000)).toBe(true);
+          expect(simplex.solve(200)).toBe(true);
           const columns = program.columns.map((one, k) => (k === at ? { ...one, cost } : one));
           expect(faultsOf(simplex, { ...program, columns })).toEqual([]);
         }
@@ -305,7 +305,7 @@ describe("optima prove themselves", () => {
   it("keeps its levels and prices when nothing is changed", () => {
     for (const program of [large(60, 300, 5, 17), large(30, 200, 3, 3), large(25, 90, 8, 29)]) {
       const simplex = simplexOf(program);
-      simplex.solve(5000);
+      simplex.solve(800);
       const before = { levels: simplex.solution(), duals: [...simplex.duals] };
       const pivots = simplex.pivots;
       const work = simplex.work;
@@ -318,7 +318,7 @@ describe("optima prove themselves", () => {
       const level = new Map(after.map((one) => [one.column, one.level]));
       for (const one of before.levels) expect(level.get(one.column)).toBeCloseTo(one.level, NEAR);
       before.duals.forEach((dual, row) => expect(simplex.duals[row]).toBeCloseTo(dual, NEAR));
-      expect(simplex.solve(5000)).toBe(true);
+      expect(simplex.solve(800)).toBe(true);
       expect(simplex.pivots).toBe(pivots);
       expect(simplex.work).toBeGreaterThan(work);
     }
@@ -328,18 +328,18 @@ describe("optima prove themselves", () => {
     fc.assert(
       fc.property(programs(5, 10, 9), programs(5, 1, 20), (program, { right }) => {
         const simplex = simplexOf(program);
-        simplex.solve(1000);
+        simplex.solve(200);
         simplex.reset(right);
         expect(faultsOf(simplex, { ...program, right })).toEqual([]);
         const pivots = simplex.pivots;
-        expect(simplex.solve(1000)).toBe(true);
+        expect(simplex.solve(200)).toBe(true);
         expect(simplex.pivots).toBe(pivots);
       }),
       law(25, 60)
     );
     const program = large(60, 300, 5, 17);
     const simplex = simplexOf(program);
-    simplex.solve(5000);
+    simplex.solve(800);
     const right = program.right.map((_, row) => (row * 7) % 11);
     simplex.reset(right);
     expect(faultsOf(simplex, { ...program, right })).toEqual([]);
