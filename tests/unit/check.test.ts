@@ -3,6 +3,7 @@ import {
   ceilCount,
   checkChoice,
   checkNumber,
+  checkRecord,
   floorCount,
   isCalcError,
   notCovered,
@@ -98,5 +99,45 @@ describe("errors", () => {
     expect(shown(false)).toBe("FALSE");
     expect(shown([[1]])).toBe("a range");
     expect(shown({})).toBe("a value of another kind");
+  });
+});
+
+describe("a CalcError of another realm", () => {
+  it("is known by its name and its code, and nothing else is one", () => {
+    expect(isCalcError({ name: "CalcError", code: "out-of-range" })).toBe(true);
+    expect(isCalcError({ name: "Error", code: "ENOENT" })).toBe(false);
+    expect(isCalcError({ name: "CalcError" })).toBe(false);
+    expect(isCalcError(Object.assign(() => 0, { code: "out-of-range" }))).toBe(false);
+    for (const other of [null, undefined, "CalcError", new Error("x")]) {
+      expect(isCalcError(other)).toBe(false);
+    }
+  });
+});
+
+describe("checkRecord", () => {
+  it("takes a record, and names anything else", () => {
+    const record = { a: 1 };
+    expect(checkRecord("a need", record)).toBe(record);
+    const say = (value: unknown, came: string): void =>
+      expectError(
+        () => checkRecord("a need", value as object),
+        "wrong-kind",
+        `a need must be a record; got ${came}`
+      );
+    say(null, "a blank");
+    say(undefined, "a blank");
+    say(5, "5");
+    say("x", '"x"');
+  });
+});
+
+describe("floorCount", () => {
+  it("forgives the noise of a large sum in proportion, and gives no minus zero", () => {
+    // a billionth of a million is a thousandth
+    expect(floorCount(1e6 - 5e-4)).toBe(1e6);
+    expect(floorCount(1e6 - 5e-3)).toBe(1e6 - 1);
+    expect(floorCount(1 - 5e-4)).toBe(0);
+    expect(Object.is(floorCount(-1e-10), 0)).toBe(true);
+    expect(Object.is(floorCount(-0), 0)).toBe(true);
   });
 });

@@ -8,6 +8,8 @@ import {
   stockNail,
 } from "../../src/core/nails.js";
 import { penetrationRule } from "../../src/core/penetration.js";
+import type { CalcErrorCode } from "../../src/core/check.js";
+import { insideCornerPieces } from "../../src/core/tape.js";
 import { expectError } from "./expect-error.js";
 
 const T = 1.4375;
@@ -219,5 +221,30 @@ describe("nailBoxes", () => {
       "out-of-range",
       "extra must be less than 1; got 1; 5 % is 0.05"
     );
+  });
+});
+
+describe("arguments of nails, by name", () => {
+  it.each<[() => unknown, CalcErrorCode, string]>([
+    [
+      () => stockNail(3, "3" as never),
+      "wrong-kind",
+      'stock must be a list of nail lengths; got "3"',
+    ],
+    [() => nailPenetration(3, 0), "out-of-range", "thickness must be more than 0 in; got 0"],
+    [
+      () => nailsPerWall(96, 0, T, "free", "free", 6, 12),
+      "out-of-range",
+      "height must be more than 0 in; got 0",
+    ],
+    [() => insideCornerPieces(0, 36, 3), "out-of-range", "height must be more than 0 in; got 0"],
+  ])("%#", (call, code, message) => expectError(call, code, message));
+
+  it("a wall at another spacing has its studs and seams there, its rips too", () => {
+    // 96 in at 24 in: two panels of 48 with one stud between: 62 less the 7 of the second stud, each
+    expect(nailsPerWall(96, 96, T, "free", "free", 6, 12, 24)).toBe(2 * (2 * 16 + 2 * 8 + 7));
+    // panels of 84 over rips of 12; one rip of 96 in joins nowhere: 2 x 2 + 2 x 16, and nothing between at 12 in
+    const panels = 2 * (2 * 14 + 2 * 8 + 6);
+    expect(nailsPerWall(96, 96, T, "free", "free", 6, 12, 24, 12)).toBe(panels + 2 * 2 + 2 * 16);
   });
 });

@@ -106,6 +106,28 @@ describe("rakeStuds", () => {
   });
 });
 
+describe("plates", () => {
+  it("are whole in number, ten at most", () => {
+    const cut = (more: object): unknown =>
+      rakeStuds(96, 96, 120, T, "free", "free", 16, "left", 1.5, { ...USUAL_PLATES, ...more });
+    expectError(
+      () => cut({ topCount: 1.5 }),
+      "out-of-range",
+      "top_plates must be a whole number; got 1.5"
+    );
+    expectError(
+      () => cut({ topCount: 11 }),
+      "out-of-range",
+      "top_plates must be at most 10; got 11"
+    );
+    expectError(
+      () => cut({ bottomCount: 0.5 }),
+      "out-of-range",
+      /^bottom_plates must be a whole number/
+    );
+  });
+});
+
 describe("the top of a wall", () => {
   const gableTop = (): WallTop => wallTop(240, 96, 96, { atIn: 120, heightIn: 156 });
 

@@ -327,6 +327,12 @@ describe("turning units round", () => {
     expect(squareFeet(4608)).toBe(32);
     expect(degreesToRadians(180)).toBe(Math.PI);
     expect(radiansToDegrees(-Math.PI)).toBe(-180);
+    expectError(() => feet("8" as never), "wrong-kind", 'length must be a number; got "8"');
+    expectError(() => squareFeet(NaN), "wrong-kind", "area must be a finite number; got NaN");
+    expectError(() => degreesToRadians(1e7), "out-of-range", /^angle must be at most 1000000; got/);
+    expectError(() => radiansToDegrees(-1e7), "out-of-range", /^angle must be at least -1000000;/);
+    expectError(() => inchText(1e7), "out-of-range", /^length must be at most 1000000 in; got/);
+    expectError(() => inchText(-1e7), "out-of-range", /^length must be at least -1000000 in; got/);
     for (const change of [feet, squareFeet, degreesToRadians, radiansToDegrees]) {
       expect(change(-0)).toBe(0);
       expect(change(-5e-324)).toBe(change === radiansToDegrees ? -2.83e-322 : 0);
