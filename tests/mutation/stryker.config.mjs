@@ -7,7 +7,12 @@ export default {
   ignorers: ["wording"],
   testRunner: "mocha",
   buildCommand: "node tests/mutation/compile.mjs",
-  mochaOptions: { config: "tests/mutation/mocha.json" },
+  // the laws of whole houses take ten seconds for each change that survives: leave them out first, then try what is left
+  mochaOptions: {
+    config: process.env.MUTATION_QUICK
+      ? "tests/mutation/mocha-quick.json"
+      : "tests/mutation/mocha.json",
+  },
   coverageAnalysis: "perTest",
   // tables of figures are held to their documents by tests/published, row by row
   // and the planner has tests of its own: stryker-cut-plan.config.mjs
@@ -20,6 +25,6 @@ export default {
   // a change to what is made once, when a file is loaded, needs a fresh process and every test
   ignoreStatic: true,
   concurrency: 1,
-  timeoutMS: 4000,
+  timeoutMS: 15_000,
   disableTypeChecks: false,
 };
