@@ -198,15 +198,15 @@ describe("optima prove themselves", () => {
         expect(simplex.solve(200)).toBe(true);
         expect(faultsOf(simplex, program)).toEqual([]);
       }),
-      law(21, 80)
+      law(21, 40)
     );
   });
 
   it("of larger ones, rebuilt many times", () => {
     for (const [rows, columns, held, seed] of [
-      [30, 200, 5, 3],
-      [60, 400, 14, 5],
-      [40, 100, 2, 7],
+      [30, 120, 5, 3],
+      [40, 160, 12, 5],
+      [40, 80, 2, 7],
     ] as const) {
       const program = large(rows, columns, held, seed);
       const simplex = simplexOf(program);
@@ -238,7 +238,7 @@ describe("optima prove themselves", () => {
         const all = { ...program, columns: [...program.columns, ...added] };
         expect(faultsOf(simplex, all)).toEqual([]);
       }),
-      law(22, 40)
+      law(22, 25)
     );
   });
 
@@ -255,9 +255,9 @@ describe("optima prove themselves", () => {
           expect(faultsOf(simplex, { ...program, right: other })).toEqual([]);
         }
       }),
-      law(23, 50)
+      law(23, 25)
     );
-    const program = large(60, 300, 5, 17);
+    const program = large(40, 160, 5, 17);
     const simplex = simplexOf(program);
     simplex.solve(800);
     for (const shift of [3, 7]) {
@@ -269,7 +269,7 @@ describe("optima prove themselves", () => {
   });
 
   it("goes on from prices it has: few pivots for a right-hand side nearly the same", () => {
-    const program = large(60, 300, 5, 17);
+    const program = large(40, 160, 5, 17);
     const simplex = simplexOf(program);
     simplex.solve(800);
     const first = simplex.pivots;
@@ -298,12 +298,12 @@ describe("optima prove themselves", () => {
           expect(faultsOf(simplex, { ...program, columns })).toEqual([]);
         }
       ),
-      law(24, 50)
+      law(24, 25)
     );
   });
 
   it("keeps its levels and prices when nothing is changed", () => {
-    for (const program of [large(60, 300, 5, 17), large(30, 200, 3, 3), large(25, 90, 8, 29)]) {
+    for (const program of [large(40, 160, 5, 17), large(30, 200, 3, 3), large(25, 90, 8, 29)]) {
       const simplex = simplexOf(program);
       simplex.solve(800);
       const before = { levels: simplex.solution(), duals: [...simplex.duals] };
@@ -335,9 +335,9 @@ describe("optima prove themselves", () => {
         expect(simplex.solve(200)).toBe(true);
         expect(simplex.pivots).toBe(pivots);
       }),
-      law(25, 60)
+      law(25, 30)
     );
-    const program = large(60, 300, 5, 17);
+    const program = large(40, 160, 5, 17);
     const simplex = simplexOf(program);
     simplex.solve(800);
     const right = program.right.map((_, row) => (row * 7) % 11);
