@@ -181,6 +181,16 @@ describe("the bound by dual-feasible functions", () => {
     expect(dual({ width: 12, stock, pieces: times(6, 5, 20), scrap: [[20, 20]] })).toBeLessThan(
       5.001
     );
+    // and not much more: two of nine pieces in 14 or 22, two of six in 13
+    const nine = { width: 12, stock, pieces: times(9, 7, 20), scrap: [[14, 20]] as const };
+    expect(dual(nine)).toBeGreaterThan(33);
+    expect(dual(nine)).toBeLessThanOrEqual(35);
+    const rows = { width: 12, stock, pieces: times(9, 12, 11), scrap: [[12, 22]] as const };
+    expect(dual(rows)).toBeGreaterThan(33);
+    expect(dual(rows)).toBeLessThanOrEqual(35);
+    const thirds = { width: 12, stock, pieces: times(6, 5, 20), scrap: [[13, 20]] as const };
+    expect(dual(thirds)).toBeGreaterThan(6.5);
+    expect(dual(thirds)).toBeLessThanOrEqual(10);
     // nothing is lost on pieces that such scrap is too low for
     expect(dual({ width: 12, stock, pieces: times(9, 7, 20), scrap: [[13, 1]] })).toBeGreaterThan(
       40

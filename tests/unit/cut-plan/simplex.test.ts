@@ -55,7 +55,8 @@ function faultsOf(simplex: Simplex, program: Program): string[] {
   if (!(Math.abs(simplex.objective - cost) < 1e-6 * size)) {
     faults.push(`cost ${cost}, said ${simplex.objective}`);
   }
-  return faults;
+  // the first few tell enough
+  return faults.slice(0, 3);
 }
 
 /** Covering programs like those of a cut plan: counts in each column, surplus columns of -1. */
@@ -316,8 +317,9 @@ describe("optima prove themselves", () => {
         before.levels.map(({ column }) => column).sort()
       );
       const level = new Map(after.map((one) => [one.column, one.level]));
-      for (const one of before.levels) expect(level.get(one.column)).toBeCloseTo(one.level, NEAR);
-      before.duals.forEach((dual, row) => expect(simplex.duals[row]).toBeCloseTo(dual, NEAR));
+      const near = (a: number, b: number | undefined): boolean => Math.abs(a - (b ?? NaN)) < 1e-6;
+      expect(before.levels.every((one) => near(one.level, level.get(one.column)))).toBe(true);
+      expect(before.duals.every((dual, row) => near(dual, simplex.duals[row]))).toBe(true);
       expect(simplex.solve(800)).toBe(true);
       expect(simplex.pivots).toBe(pivots);
       expect(simplex.work).toBeGreaterThan(work);
@@ -364,7 +366,7 @@ describe("optima prove themselves", () => {
       if (simplex.objective > last + 1e-6) faults.push(`${simplex.pivots}: dearer`);
       last = simplex.objective;
     }
-    expect(faults).toEqual([]);
+    expect(faults.slice(0, 3)).toEqual([]);
     // more than two rebuilds of its basis
     expect(simplex.pivots).toBeGreaterThan(130);
   });
