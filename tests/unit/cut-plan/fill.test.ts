@@ -125,6 +125,31 @@ describe("a shop", () => {
     expect(shop.blocks.map((ways) => ways.length)).toEqual([1, 1, 1, 1, 1]);
   });
 
+  it("tells every pair and every rip from the others", () => {
+    const many = shopOf({
+      width: 12,
+      stock: [[30, 1]],
+      pieces: [1, 2, 3, 4, 5].map((low) => [8, low, low + 4]),
+      runs: [1, 2, 3].map((height) => ({ height, joints: [0, 2, 4, 6, 8], smallest: 2 })),
+    });
+    const wrong: string[] = [];
+    many.nests.forEach((others, a) => {
+      for (const b of others) {
+        const { type, pair } = many.pair(a, b);
+        if ([type, pair!.upper].sort().join() !== [a, b].sort().join()) wrong.push(`${a} ${b}`);
+      }
+    });
+    many.model.runs.forEach(({ index, height }) => {
+      for (const { from, to } of many.arcsFrom[index]!.flat()) {
+        const [block] = many.ripBlocks(index, from, to);
+        const is = [block!.run, block!.from, block!.to, block!.w, block!.h].join();
+        if (is !== [index, from, to, height, 2 * (to - from)].join()) wrong.push(is);
+      }
+    });
+    expect(wrong).toEqual([]);
+    expect(many.nests.map((others) => others.length)).toEqual([5, 5, 5, 5, 5]);
+  });
+
   it("makes pairs and rips once, and prices all it makes", () => {
     const pair = shop.pair(1, 2);
     expect(shop.pair(1, 2)).toBe(pair);
