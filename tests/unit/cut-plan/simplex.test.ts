@@ -347,6 +347,41 @@ describe("optima prove themselves", () => {
     expect(faultsOf(simplex, { ...program, right })).toEqual([]);
   });
 
+  it("starts again from the unit columns where no other column helps", () => {
+    // rows that must be met exactly: of two and three at once, 5 and 0 need the unit columns
+    const program: Program = {
+      right: [2, 3],
+      start: [50, 60],
+      columns: [{ cost: 7, rows: [0, 1], coefficients: [2, 3] }],
+    };
+    const simplex = simplexOf(program);
+    expect(simplex.solve(50)).toBe(true);
+    expect(simplex.objective).toBeCloseTo(7, NEAR);
+    for (const [right, cost] of [
+      [[5, 0], 250],
+      [[2, 6], 7 + 180],
+      [[0, 0], 0],
+      [[4, 6], 14],
+      [[0, 3], 180],
+    ] as const) {
+      simplex.reset(right);
+      expect(simplex.solve(50)).toBe(true);
+      expect(simplex.objective).toBeCloseTo(cost, NEAR);
+      expect(faultsOf(simplex, { ...program, right })).toEqual([]);
+    }
+    fc.assert(
+      fc.property(programs(4, 8, 9), programs(4, 1, 20), (given, { right }) => {
+        const exact = { ...given, columns: given.columns.filter(({ cost }) => cost > 0) };
+        const lp = simplexOf(exact);
+        lp.solve(200);
+        lp.reset(right);
+        expect(lp.solve(200)).toBe(true);
+        expect(faultsOf(lp, { ...exact, right })).toEqual([]);
+      }),
+      law(26, 40)
+    );
+  });
+
   it("gets no dearer by any pivot, and meets every row after each", () => {
     const program = large(40, 160, 6, 41);
     const simplex = simplexOf(program);
