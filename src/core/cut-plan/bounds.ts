@@ -3,7 +3,7 @@
  * any way of cutting, guillotine or not, and for any use of the offcut beside a rake.
  */
 import { ceilCount } from "../check.js";
-import { type Arc, runArcs } from "./master.js";
+import { type Arc, runArcs } from "./rip-rows.js";
 import { type Model, type RunItem, ripWays, runLength } from "./prepare.js";
 
 export interface Bound {

@@ -2,8 +2,8 @@
  * Best-fit filling: puts one block after another where it costs least and wastes least.
  */
 import { type Block, canNest, pairBlock, pairOf, pieceBlock, ripBlock } from "./blocks.js";
-import { type Arc, runArcs } from "./master.js";
 import { type Model, fitsPanel, ripWays } from "./prepare.js";
+import { type Arc, type Stretch, runArcs } from "./rip-rows.js";
 import {
   type Least,
   type Sheet,
@@ -15,11 +15,10 @@ import {
   stockFor,
 } from "./sheet.js";
 
-/** A stretch of a run still to be covered, from joint to joint. */
-export interface Stretch {
-  readonly run: number;
-  readonly from: number;
-  readonly to: number;
+/** What pieces and rips are worth, in cost. */
+export interface Prices {
+  piece(type: number): number;
+  rip(rip: Stretch): number;
 }
 
 /** What filling needs to know of a problem again and again, worked out once. */
@@ -33,10 +32,11 @@ export class Shop {
   readonly arcsTo: readonly (readonly (readonly Arc[])[])[];
   /** rake types each rake type nests with */
   readonly nests: readonly (readonly number[])[];
-  private pieceWorth: ((type: number) => number) | null = null;
-  private ripWorth: ((height: number, length: number) => number) | null = null;
+  private prices: Prices | null = null;
   private readonly pairs = new Map<number, Block>();
   private readonly rips = new Map<number, readonly Block[]>();
+  /** for each run, which joints rips can reach from a joint */
+  private readonly reach: readonly Map<number, Uint8Array>[];
   private readonly mostJoints: number;
   /** panel lengths ascending, each with the cheapest cost that reaches it */
   readonly lengths: readonly number[];
@@ -54,6 +54,7 @@ export class Shop {
     this.arcsTo = model.runs.map((run, k) =>
       run.joints.map((_, joint) => arcs[k]!.filter((arc) => arc.to === joint).reverse())
     );
+    this.reach = model.runs.map(() => new Map());
     const sizes: { w: number; h: number }[] = this.blocks.flat();
     model.runs.forEach((run, k) => {
       for (const arc of arcs[k]!) {
@@ -91,25 +92,20 @@ export class Shop {
   }
 
   /** Prices every block, so that sheets can be judged by what is in them. */
-  price(
-    pieceWorth: (type: number) => number,
-    ripWorth: (height: number, length: number) => number
-  ): void {
-    this.pieceWorth = pieceWorth;
-    this.ripWorth = ripWorth;
+  price(prices: Prices): void {
+    this.prices = prices;
     for (const list of this.blocks) for (const block of list) this.value(block);
     for (const block of this.pairs.values()) this.value(block);
     for (const list of this.rips.values()) for (const block of list) this.value(block);
   }
 
   private value(block: Block): void {
-    if (block.run >= 0) {
-      if (!this.ripWorth) return;
-      const { height, joints } = this.model.runs[block.run]!;
-      block.worth = this.ripWorth(height, joints[block.to]! - joints[block.from]!);
-    } else if (this.pieceWorth) {
-      block.worth = this.pieceWorth(block.type);
-      if (block.pair) block.worth += this.pieceWorth(block.pair.upper);
+    const { prices } = this;
+    if (!prices) return;
+    if (block.run >= 0) block.worth = prices.rip(block);
+    else {
+      block.worth = prices.piece(block.type);
+      if (block.pair) block.worth += prices.piece(block.pair.upper);
     }
   }
 
@@ -123,6 +119,22 @@ export class Shop {
       this.pairs.set(key, block);
     }
     return block;
+  }
+
+  /** True where rips can cover a run between two joints; nothing is there to cover between equal ones. */
+  coverable(run: number, from: number, to: number): boolean {
+    if (from >= to) return from === to;
+    const rows = this.reach[run]!;
+    let row = rows.get(from);
+    if (!row) {
+      row = new Uint8Array(this.model.runs[run]!.joints.length);
+      row[from] = 1;
+      for (let joint = from; joint < row.length; joint++) {
+        if (row[joint]) for (const arc of this.arcsFrom[run]![joint]!) row[arc.to] = 1;
+      }
+      rows.set(from, row);
+    }
+    return row[to] === 1;
   }
 
   /** Ways of cutting one rip. */
@@ -309,17 +321,15 @@ export class Filling {
    */
   cover(stretch: Stretch, backward: boolean, skip: (() => boolean) | null): void {
     const { shop } = this;
-    const can = finishable(shop, stretch, backward);
     let at = backward ? stretch.to : stretch.from;
     const end = backward ? stretch.from : stretch.to;
     while (at !== end) {
       const all = (backward ? shop.arcsTo : shop.arcsFrom)[stretch.run]![at]!;
-      let arcs = all;
-      for (let k = 0; k < all.length; k++) {
-        if (can[(backward ? all[k]!.from : all[k]!.to) - stretch.from]) continue;
-        arcs = all.filter((arc) => can[(backward ? arc.from : arc.to) - stretch.from]);
-        break;
-      }
+      const leavesCover = (arc: Arc): boolean =>
+        backward
+          ? shop.coverable(stretch.run, stretch.from, arc.from)
+          : shop.coverable(stretch.run, arc.to, stretch.to);
+      const arcs = all.every(leavesCover) ? all : all.filter(leavesCover);
       const spot = this.findRip(stretch.run, arcs, skip);
       this.put(spot);
       at = backward ? spot.block.from : spot.block.to;
@@ -448,28 +458,6 @@ export class Filling {
   result(): Sheet[] {
     return this.sheets.filter((sheet) => sheet.blocks > 0);
   }
-}
-
-/** Joints of the stretch from which its far end (backward: its start) can be reached. */
-export function finishable(shop: Shop, stretch: Stretch, backward: boolean): boolean[] {
-  const { arcsFrom, arcsTo } = shop;
-  const can = new Array<boolean>(stretch.to - stretch.from + 1).fill(false);
-  if (backward) {
-    can[0] = true;
-    for (let joint = stretch.from + 1; joint <= stretch.to; joint++) {
-      can[joint - stretch.from] = arcsTo[stretch.run]![joint]!.some(
-        (arc) => arc.from >= stretch.from && can[arc.from - stretch.from]!
-      );
-    }
-    return can;
-  }
-  can[stretch.to - stretch.from] = true;
-  for (let joint = stretch.to - 1; joint >= stretch.from; joint--) {
-    can[joint - stretch.from] = arcsFrom[stretch.run]![joint]!.some(
-      (arc) => arc.to <= stretch.to && can[arc.to - stretch.from]!
-    );
-  }
-  return can;
 }
 
 /** Place of the last of ascending sizes not above a limit; -1 where all are. */

@@ -4,8 +4,9 @@
  * fixed sequence of numbers, so the same input gives the same plan everywhere.
  */
 import type { Block } from "./blocks.js";
-import { Filling, type Shop, type Stretch } from "./fill.js";
+import { Filling, type Shop } from "./fill.js";
 import type { Master, Share } from "./master.js";
+import type { Stretch } from "./rip-rows.js";
 import { Remaining, cutPattern } from "./round.js";
 import { type Part, type Sheet, dropBlocks, listBlocks } from "./sheet.js";
 

@@ -80,6 +80,7 @@ export class Knapsack {
   private best: Float64Array = new Float64Array(1);
   private readonly itemAt = new Map<number, number>();
   private values: Float64Array = new Float64Array(0);
+  private used: readonly number[] = [];
   private step = 1;
   /** steps of work done, for a budget that does not depend on a clock */
   work = 0;
@@ -107,6 +108,7 @@ export class Knapsack {
     const { items, itemAt } = this;
     this.values = Float64Array.from(values as ArrayLike<number>);
     const use = this.useful();
+    this.used = use;
     const step = detail.kind === "full" ? detail.step : 1;
     const width = Math.floor(this.width / step);
     const height = Math.floor(this.height / step);
@@ -144,39 +146,39 @@ export class Knapsack {
         itemAt.set(i * ny + j, k);
       }
     });
-    // First parts worth trying. For each height, widths whose value no plumb cut reaches; for the
-    // present width, heights whose value no level cut reaches.
-    const plumbCount = new Int32Array(ny);
-    const plumbList: Int32Array[] = [];
-    for (let j = 0; j < ny; j++) plumbList.push(new Int32Array(8));
+    // First parts worth trying: for each width, the heights at which no plumb cut reaches its value;
+    // for the present width, the heights whose value no level cut reaches.
+    const plumbAt: Int32Array[] = [new Int32Array(0)];
+    const plumb = new Float64Array(ny);
     const levelList = new Int32Array(ny);
+    const irreducible = new Int32Array(ny);
     let work = nx * ny * 2 + width + height + (nx * nx) / 2;
-    /** where the column of the part right of first part a starts */
-    const restOf = new Int32Array(nx);
     for (let i = 1; i < nx; i++) {
       const column = i * ny;
-      const halfI = xAt[xs[i]! >> 1]!;
-      for (let a = 1; a <= halfI; a++) restOf[a] = xAt[xs[i]! - xs[a]!]! * ny;
-      const before = column - ny;
+      const x = xs[i]!;
+      plumb.set(best.subarray(column - ny, column));
+      // Of parts side by side the narrowest may come first: it is no wider than half.
+      const halfI = xAt[x >> 1]!;
+      for (let a = 1; a <= halfI; a++) {
+        const heights = plumbAt[a]!;
+        const first = a * ny;
+        const rest = xAt[x - xs[a]!]! * ny;
+        const count = heights.length;
+        for (let k = 0; k < count; k++) {
+          const j = heights[k]!;
+          const value = best[first + j]! + best[rest + j]!;
+          if (value > plumb[j]!) plumb[j] = value;
+        }
+        work += count;
+      }
       let levels = 0;
+      let own = 0;
+      let level = 0;
       for (let j = 1; j < ny; j++) {
         const y = ys[j]!;
-        const item = best[column + j]!;
-        let plumb = best[before + j]!;
-        const list = plumbList[j]!;
-        const count = plumbCount[j]!;
-        // Of parts side by side the narrowest may come first: it is no wider than half.
-        let k = 0;
-        for (; k < count; k++) {
-          const a = list[k]!;
-          if (a > halfI) break;
-          const value = best[a * ny + j]! + best[restOf[a]! + j]!;
-          if (value > plumb) plumb = value;
-        }
-        work += k;
-        let level = best[column + j - 1]!;
         const half = y >> 1;
-        for (k = 0; k < levels; k++) {
+        let k = 0;
+        for (; k < levels; k++) {
           const b = levelList[k]!;
           const first = ys[b]!;
           if (first > half) break;
@@ -184,21 +186,15 @@ export class Knapsack {
           if (value > level) level = value;
         }
         work += k;
-        let value = item;
-        if (plumb > value) value = plumb;
+        let value = best[column + j]!;
+        if (plumb[j]! > value) value = plumb[j]!;
         if (level > value) value = level;
         best[column + j] = value;
-        if (value > plumb) {
-          if (count === list.length) {
-            const longer = new Int32Array(count * 2);
-            longer.set(list);
-            plumbList[j] = longer;
-          }
-          plumbList[j]![count] = i;
-          plumbCount[j] = count + 1;
-        }
+        if (value > plumb[j]!) irreducible[own++] = j;
         if (value > level) levelList[levels++] = j;
+        level = value;
       }
+      plumbAt.push(irreducible.slice(0, own));
     }
     this.work += work;
     return true;
@@ -283,6 +279,52 @@ export class Knapsack {
               first: this.treeAt(i, one.at),
               second: this.treeAt(i, one.rest),
             }
+      );
+    }
+    return trees;
+  }
+
+  /**
+   * For each item the best pattern of a rectangle that has it in a corner, where that is worth more
+   * than `above`: up to `most` of them, the best first.
+   */
+  treesWithEach(width: number, height: number, above: number, most: number): KnapsackTree[] {
+    const { xs, ys, xAt, yAt, best, items, step } = this;
+    const ny = ys.length;
+    const i = this.placeX(width);
+    const j = this.placeY(height);
+    if (best[i * ny + j]! <= above) return [];
+    const found: { value: number; item: number; a: number; b: number; plumb: boolean }[] = [];
+    for (const item of this.used) {
+      const w = Math.floor(items[item]!.w / step);
+      const h = Math.floor(items[item]!.h / step);
+      const a = xs[xAt[w]!]! === w ? xAt[w]! : xAt[w]! + 1;
+      const b = ys[yAt[h]!]! === h ? yAt[h]! : yAt[h]! + 1;
+      if (a > i || b > j || a >= xs.length || b >= ys.length) continue;
+      const right = xAt[xs[i]! - xs[a]!]!;
+      const over = yAt[ys[j]! - ys[b]!]!;
+      const own = this.values[item]!;
+      const plumb = own + best[a * ny + over]! + best[right * ny + j]!;
+      const level = own + best[right * ny + b]! + best[i * ny + over]!;
+      const value = Math.max(plumb, level);
+      if (value > above) found.push({ value, item, a, b, plumb: plumb >= level });
+    }
+    found.sort((p, q) => q.value - p.value || p.item - q.item);
+    this.work += 10 * this.used.length;
+    const trees: KnapsackTree[] = [];
+    for (const { item, a, b, plumb } of found.slice(0, most)) {
+      const leaf: KnapsackTree = { item, cut: "none", first: null, second: null };
+      const right = xAt[xs[i]! - xs[a]!]!;
+      const over = yAt[ys[j]! - ys[b]!]!;
+      const join = (
+        cut: "plumb" | "level",
+        first: KnapsackTree,
+        second: KnapsackTree | null
+      ): KnapsackTree => (second ? { item: -1, cut, first, second } : first);
+      trees.push(
+        plumb
+          ? join("plumb", join("level", leaf, this.treeAt(a, over)), this.treeAt(right, j))
+          : join("level", join("plumb", leaf, this.treeAt(right, b)), this.treeAt(i, over))
       );
     }
     return trees;

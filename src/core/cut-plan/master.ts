@@ -6,29 +6,23 @@
  * The bound, for any prices of 0 or more per piece and rip: let F(sheet) be the most valuable
  * pattern of a sheet at those prices, and t the largest F(panel) / cost(panel). Prices / t never pay
  * more for a panel's contents than the panel costs, so no plan costs less than
- *   (prices of all pieces + cheapest way to cover each run at the rip prices - F of every scrap) / t.
+ *   (prices of all pieces and of all that rips must cover - F of every scrap) / t.
  * F comes from an exact search over whole numbers, so the proof does not rest on the simplex.
  */
 import { type Block, canNest, nest } from "./blocks.js";
 import { type PieceClass, groupShapes, shapesOf } from "./classes.js";
 import { type Detail, Knapsack, type KnapsackItem, type KnapsackTree } from "./knapsack.js";
-import {
-  type Model,
-  type RunItem,
-  type ScrapItem,
-  longestRip,
-  ripWays,
-  runLength,
-  shortestRip,
-} from "./prepare.js";
+import { type Model, type ScrapItem, ripWays } from "./prepare.js";
 import { type Part, type Sheet, listBlocks, stockFor } from "./sheet.js";
+import type { Prices } from "./fill.js";
+import { RipRows, type Stretch } from "./rip-rows.js";
 import { Simplex } from "./simplex.js";
 
 /** The part of a problem to be planned together. */
 export interface Task {
   /** pieces of each type */
   readonly counts: Int32Array;
-  readonly runs: readonly RunItem[];
+  readonly stretches: readonly Stretch[];
   readonly scrap: readonly ScrapItem[];
 }
 
@@ -42,12 +36,7 @@ export interface BlockSource {
 export type Leaf =
   | { readonly kind: "piece"; readonly shape: number }
   | { readonly kind: "pair"; readonly shape: number; readonly other: number }
-  | {
-      readonly kind: "rip";
-      readonly row: number;
-      readonly height: number;
-      readonly length: number;
-    };
+  | { readonly kind: "rip"; readonly height: number; readonly length: number };
 
 /** A pattern with how often the share solution uses it. */
 export interface Share {
@@ -65,19 +54,13 @@ interface ScrapGroup {
   readonly count: number;
 }
 
-interface RunGroup {
-  readonly run: RunItem;
-  readonly count: number;
-  readonly arcs: readonly { readonly from: number; readonly to: number; readonly row: number }[];
-}
-
 export interface MasterOptions {
   /** cost of each panel length; Infinity for one not to be used */
   readonly costs: readonly number[];
   /** most rows for pieces; more shapes share a price per area in groups */
   readonly mostGroups: number;
-  /** most rows with every rip length on a row of its own; above it rips go by length alone */
-  readonly mostRows: number;
+  /** a master of the same task with fewer rows; prices stay within a share of its own */
+  readonly prior?: { readonly master: Master; readonly within: number };
 }
 
 /** Rounded prices are whole multiples of the dearest panel over this. */
@@ -85,12 +68,6 @@ const PRICE_STEPS = 1 << 24;
 
 /** Scraps of different sizes told apart; more are merged, to the larger size. */
 const MOST_SCRAP_SIZES = 150;
-
-/** Rip lengths told apart for one height where rips go by length alone. */
-const MOST_RIP_LENGTHS = 64;
-
-/** Share of the count of the commonest rip length from which another is common too. */
-const COMMON = 0.15;
 
 /** Larger pieces tried in place of each smaller one. */
 const STAND_INS = 3;
@@ -106,6 +83,9 @@ const DEAR_ROUND = 3e7;
 
 /** A column that saves less than this share of the dearest panel is not worth adding. */
 const LEAST_SAVING = 1e-5;
+
+/** Share by which the value of the share solution must fall for prices to be drawn as far again. */
+const SETTLED = 2e-4;
 
 /** How far prices are drawn towards those of the best bound, where there are many rows. */
 const DRAW = 0.7;
@@ -130,6 +110,9 @@ const PATTERNS_AT_ONCE = 20;
 const LEAST_STEPS = 64;
 const FINE_GRID = 64;
 
+/** Patterns taken besides, each the best that holds one item. */
+const PATTERNS_WITH_EACH = 200;
+
 /** Points across the panel in the fast tables. */
 const FEW_POINTS = 160;
 
@@ -148,11 +131,9 @@ export class Master {
   private readonly brings: { rows: number[]; factors: number[] }[] = [];
   private readonly rowCount: number;
   private readonly scrapRow: number;
-  private readonly runRow: number;
   private readonly scraps: readonly ScrapGroup[];
-  private readonly runs: RunGroup[] = [];
-  private readonly byLength: boolean;
-  private readonly ripRow = new Map<string, number>();
+  private readonly ripRows: RipRows;
+  private readonly firstRipRow: number;
   /** leaves of rip lengths that only the ends of a few runs have */
   private readonly rare = new Set<number>();
   private rareLeftOut = false;
@@ -177,7 +158,7 @@ export class Master {
   constructor(
     private readonly model: Model,
     private readonly task: Task,
-    private readonly options: MasterOptions
+    readonly options: MasterOptions
   ) {
     this.shapes = shapesOf(model, task.counts);
     this.shapes.forEach((one, k) => one.members.forEach((m) => this.shapeOf.set(m, k)));
@@ -192,9 +173,8 @@ export class Master {
     });
     this.scraps = groupScrap(task.scrap);
     const pieceRows = this.groups.length;
-    const lengths = ripLengths(model, task.runs);
-    this.byLength =
-      pieceRows + this.scraps.length + lengths.size + task.runs.length > options.mostRows;
+    this.ripRows = new RipRows(model, task.stretches);
+    this.firstRipRow = pieceRows;
     let row = pieceRows;
     const { kerf } = model;
     const boxes: { w: number; h: number; few: boolean }[] = [];
@@ -220,12 +200,11 @@ export class Master {
       }
     });
     this.addPairs(addItem);
-    this.demand = this.addRips(lengths, row, addItem);
+    this.addRips(addItem);
+    this.demand = this.demandOf(task.counts, task.stretches);
     row = this.demand.length;
     this.scrapRow = row;
     row += this.scraps.length;
-    this.runRow = row;
-    row += this.runs.length;
     this.rowCount = row;
 
     // One grid for all sizes; heights of rake pieces do not fall on it and are rounded to it.
@@ -275,13 +254,14 @@ export class Master {
     this.lp = this.startMaster();
     this.addStandIns();
     this.addUniform();
+    if (options.prior) this.addPatternsOf(options.prior.master);
   }
 
   private readonly few: Knapsack;
 
   /** Work done so far, steps. */
   get work(): number {
-    return this.extraWork + this.lp.work * 1.5 + (this.table.work + this.few.work) * 4;
+    return this.extraWork + this.lp.work * 1.5 + (this.table.work + this.few.work) * 2;
   }
 
   private addPairs(
@@ -320,10 +300,7 @@ export class Master {
     });
   }
 
-  /** Adds rip items and rows; returns the demand of piece and rip rows. */
   private addRips(
-    lengths: ReadonlyMap<string, RipLength>,
-    firstRow: number,
     addItem: (
       w: number,
       h: number,
@@ -332,63 +309,26 @@ export class Master {
       rows: number[],
       factors: number[]
     ) => void
-  ): Float64Array {
-    const { model, task } = this;
-    const demand = this.groups.map((members) =>
-      members.reduce((sum, k) => sum + this.shapes[k]!.count * this.unitsOf[k]!, 0)
-    );
-    let row = firstRow;
-    if (this.byLength) {
-      const heights = [...new Set(task.runs.map((run) => run.height))];
-      for (const height of heights) {
-        const total = task.runs
-          .filter((run) => run.height === height)
-          .reduce((sum, run) => sum + runLength(run), 0);
-        const own = [...lengths.values()].filter((one) => one.height === height);
-        // A cluster of lengths is cut as its shortest and counts as its longest.
-        for (const { least, most, common } of clusters(own, MOST_RIP_LENGTHS)) {
-          for (const way of ripWays(height, least, model)) {
-            if (!common) this.rare.add(this.leaves.length);
-            addItem(
-              way.w,
-              way.h,
-              false,
-              { kind: "rip", row, height, length: least },
-              [row],
-              [most / model.longest]
-            );
-          }
-        }
-        this.ripRow.set(String(height), row);
-        demand.push(total / model.longest);
-        row++;
+  ): void {
+    for (const { height, length, rows, factors, rare } of this.ripRows.leaves) {
+      for (const way of ripWays(height, length, this.model)) {
+        if (rare) this.rare.add(this.leaves.length);
+        const own = rows.map((row) => this.firstRipRow + row);
+        addItem(way.w, way.h, false, { kind: "rip", height, length }, own, [...factors]);
       }
-      return Float64Array.from(demand);
     }
-    for (const [key, { height, length }] of lengths) {
-      for (const way of ripWays(height, length, model)) {
-        addItem(way.w, way.h, false, { kind: "rip", row, height, length }, [row], [1]);
+  }
+
+  /** How much of each row of pieces and rips is asked for. */
+  private demandOf(counts: ArrayLike<number>, stretches: Iterable<Stretch>): Float64Array {
+    const demand = new Float64Array(this.firstRipRow + this.ripRows.count);
+    this.shapes.forEach((shape, k) => {
+      for (const member of shape.members) {
+        demand[this.rowOf[k]!]! += counts[member]! * this.unitsOf[k]!;
       }
-      this.ripRow.set(key, row);
-      demand.push(0);
-      row++;
-    }
-    const groups = new Map<string, { run: RunItem; count: number }>();
-    for (const run of task.runs) {
-      const key = `${run.height}/${run.smallest}/${run.joints.join(",")}`;
-      const known = groups.get(key);
-      if (known) known.count++;
-      else groups.set(key, { run, count: 1 });
-    }
-    for (const { run, count } of groups.values()) {
-      const arcs = runArcs(model, run).map(({ from, to }) => ({
-        from,
-        to,
-        row: this.ripRow.get(`${run.height}/${run.joints[to]! - run.joints[from]!}`)!,
-      }));
-      this.runs.push({ run, count, arcs });
-    }
-    return Float64Array.from(demand);
+    });
+    demand.set(this.ripRows.demand(stretches), this.firstRipRow);
+    return demand;
   }
 
   private startMaster(): Simplex {
@@ -400,10 +340,11 @@ export class Master {
       start[r] = this.dearest;
     }
     const alone: Share[] = [];
-    this.leaves.forEach((leaf, k) => {
-      const row =
-        leaf.kind === "rip" ? leaf.row : leaf.kind === "piece" ? this.rowOf[leaf.shape]! : -1;
-      if (row < 0 || alone[row] || this.brings[k]!.factors[0]! < 1) return;
+    this.leaves.forEach((_, k) => {
+      // A unit of a row must not be more than the leaf brings.
+      const { rows, factors } = this.brings[k]!;
+      const row = rows[0]!;
+      if (rows.length > 1 || alone[row] || factors[0]! < 1) return;
       const { h } = this.fewItems[k]!;
       const panel = this.stock
         .filter(({ height }) => height >= h)
@@ -416,17 +357,57 @@ export class Master {
       alone[row] = { level: 0, stock: panel.index, scrap: null, tree: leafOf(k) };
     });
     // The unit columns of the rows come first in the simplex.
-    alone.forEach((share, row) => this.shares.set(row, share));
+    const { prior } = this.options;
+    if (prior) this.proven = this.pricesFrom(prior.master);
+    else alone.forEach((share, row) => this.shares.set(row, share));
     this.scraps.forEach((group, k) => (right[this.scrapRow + k] = group.count));
-    this.runs.forEach((group, k) => {
-      right[this.runRow + k] = group.count;
-      start[this.runRow + k] = this.dearest * (group.run.joints.length + 1);
-    });
+    const within = prior?.within ?? 0;
+    for (let r = 0; prior && r < this.demand.length; r++) {
+      start[r] = (1 + within) * this.proven![r]! * this.dearest + 1e-3 * this.dearest;
+    }
     const lp = new Simplex(right, start);
     for (let r = 0; r < this.demand.length; r++) {
-      lp.add({ cost: 0, rows: [r], coefficients: [-1] });
+      const cost = prior ? -(1 - within) * this.proven![r]! * this.dearest : 0;
+      lp.add({ cost, rows: [r], coefficients: [-1] });
     }
     return lp;
+  }
+
+  /** The best prices of a master of the same task, for the rows of this one. */
+  private pricesFrom(prior: Master): Float64Array {
+    const prices = new Float64Array(this.demand.length);
+    this.groups.forEach((members, row) => {
+      let worth = 0;
+      let units = 0;
+      for (const k of members) {
+        const { count } = this.shapes[k]!;
+        worth += count * prior.proven![prior.rowOf[k]!]! * prior.unitsOf[k]!;
+        units += count * this.unitsOf[k]!;
+      }
+      prices[row] = worth / units;
+    });
+    for (let r = 0; r < this.ripRows.count; r++) {
+      prices[this.firstRipRow + r] = prior.proven![prior.firstRipRow + r]!;
+    }
+    return prices;
+  }
+
+  private addPatternsOf(prior: Master): void {
+    this.bound = prior.bound;
+    for (const [column, share] of prior.shares) {
+      if (column < prior.rowCount || prior.lp.saving(column) < -0.02 * this.dearest) continue;
+      const brings = new Map<number, number>();
+      this.count(share.tree, brings);
+      let cost = 0;
+      if (share.scrap) {
+        const at = this.scraps.findIndex(
+          (one) => one.w === share.scrap!.w && one.h === share.scrap!.h
+        );
+        bump(brings, this.scrapRow + at, 1);
+      } else cost = this.options.costs[share.stock]!;
+      const own = this.addColumn(cost, brings);
+      if (own >= 0) this.shares.set(own, share);
+    }
   }
 
   /** Columns that let a larger piece stand in for a smaller one: true of the best prices anyway. */
@@ -447,13 +428,14 @@ export class Master {
       factor: this.unitsOf[k]!,
     }));
     this.leaves.forEach((leaf, k) => {
-      if (leaf.kind !== "rip") return;
+      const { rows, factors } = this.brings[k]!;
+      if (leaf.kind !== "rip" || rows.length > 1) return;
       boxes.push({
-        row: leaf.row,
+        row: rows[0]!,
         w: leaf.height,
         h: leaf.length,
         rake: false,
-        factor: this.brings[k]!.factors[0]!,
+        factor: factors[0]!,
       });
     });
     this.extraWork += boxes.length ** 2;
@@ -488,7 +470,6 @@ export class Master {
 
   /** Adds the patterns of a plan at hand, so that prices start near the truth. */
   addSheets(sheets: readonly Sheet[]): void {
-    const covers = new Map<number, Map<number, number>>();
     for (const sheet of sheets) {
       const blocks: Block[] = [];
       listBlocks(sheet.root, blocks);
@@ -499,16 +480,8 @@ export class Master {
           if (block.pair) this.bumpPiece(brings, block.pair.upper);
           continue;
         }
-        const run = this.model.runs[block.run]!;
-        const length = run.joints[block.to]! - run.joints[block.from]!;
-        if (this.byLength) {
-          bump(brings, this.ripRow.get(String(run.height))!, length / this.model.longest);
-        } else {
-          const row = this.ripRow.get(`${run.height}/${length}`)!;
-          bump(brings, row, 1);
-          if (!covers.has(block.run)) covers.set(block.run, new Map());
-          bump(covers.get(block.run)!, row, -1);
-        }
+        const { rows, factors } = this.ripRows.counted(block);
+        rows.forEach((row, k) => bump(brings, this.firstRipRow + row, factors[k]!));
       }
       const tree = this.treeOf(sheet.root);
       let column: number;
@@ -526,12 +499,6 @@ export class Master {
       }
       if (column >= 0 && tree) this.shares.set(column, share);
     }
-    this.runs.forEach((group, k) => {
-      const cover = covers.get(group.run.index);
-      if (!cover) return;
-      cover.set(this.runRow + k, 1);
-      this.addColumn(0, cover);
-    });
   }
 
   /** The pattern of a sheet's part; null for an empty one. */
@@ -545,20 +512,7 @@ export class Master {
   }
 
   private leafOfBlock(block: Block): number {
-    if (block.run >= 0) {
-      const { height, joints } = this.model.runs[block.run]!;
-      const length = joints[block.to]! - joints[block.from]!;
-      // By length several share a leaf: the longest that is no longer.
-      let found = -1;
-      let most = -1;
-      this.leaves.forEach((leaf, k) => {
-        if (leaf.kind !== "rip" || leaf.height !== height || leaf.length > length) return;
-        if (leaf.length <= most) return;
-        most = leaf.length;
-        found = k;
-      });
-      return found;
-    }
+    if (block.run >= 0) return this.leafOfRip(block);
     const shape = this.shapeOf.get(block.type)!;
     if (!block.pair) {
       return this.leaves.findIndex((leaf) => leaf.kind === "piece" && leaf.shape === shape);
@@ -570,6 +524,24 @@ export class Master {
         ((leaf.shape === shape && leaf.other === upper) ||
           (leaf.shape === upper && leaf.other === shape))
     );
+  }
+
+  /** The leaf a rip counts as: of those of its rows the longest that is no longer. */
+  private leafOfRip(block: Block): number {
+    const run = this.model.runs[block.run]!;
+    const { rows, length } = this.ripRows.counted(block);
+    let found = -1;
+    let most = -1;
+    this.leaves.forEach((leaf, k) => {
+      if (leaf.kind !== "rip" || leaf.height !== run.height) return;
+      if (leaf.length > length || leaf.length <= most) return;
+      const own = this.brings[k]!.rows;
+      if (own.length !== rows.length) return;
+      if (own.some((row, n) => row !== this.firstRipRow + rows[n]!)) return;
+      most = leaf.length;
+      found = k;
+    });
+    return found;
   }
 
   /** Adds panels full of one thing: prices then never promise more than these. */
@@ -625,6 +597,7 @@ export class Master {
     let fast = true;
     let since = 0;
     let mark = Infinity;
+    let proven = Infinity;
     let roundWork = 0;
     let fullWork = Infinity;
     for (;;) {
@@ -657,7 +630,9 @@ export class Master {
         this.draw = 0;
         continue;
       }
-      this.draw = this.rowCount > MANY_ROWS ? DRAW : 0;
+      if (this.rowCount <= MANY_ROWS) this.draw = 0;
+      else this.draw = value < proven * (1 - SETTLED) ? DRAW : this.draw * 0.5;
+      proven = value;
       fast = true;
       since = 0;
       mark = value;
@@ -679,30 +654,13 @@ export class Master {
     }
   }
 
-  /** True where rips count by their length alone, so that what is left of a run still counts. */
-  get ripsByLength(): boolean {
-    return this.byLength || this.task.runs.length === 0;
-  }
-
   /**
-   * Sets what is still to be cut, where rips count by length, and finds shares for it with a few
+   * Sets what is still to be cut and finds shares for it with a few
    * rounds of the fast search. Bounds proven so far stay those of the whole task.
    */
-  shareRest(
-    counts: ArrayLike<number>,
-    ripLengthOf: ReadonlyMap<number, number>,
-    scrap: readonly ScrapItem[],
-    rounds: number
-  ): void {
+  shareRest({ counts, stretches, scrap }: Task, rounds: number): void {
     const right = new Float64Array(this.rowCount);
-    this.shapes.forEach((shape, k) => {
-      for (const member of shape.members) {
-        right[this.rowOf[k]!]! += counts[member]! * this.unitsOf[k]!;
-      }
-    });
-    for (const [height, length] of ripLengthOf) {
-      right[this.ripRow.get(String(height))!]! += length / this.model.longest;
-    }
+    right.set(this.demandOf(counts, stretches));
     for (const item of scrap) right[this.scrapRow + this.scrapGroupOf(item)]!++;
     if (!this.rareLeftOut) this.leaveOutRare();
     this.lp.reset(right);
@@ -741,22 +699,24 @@ export class Master {
     return found;
   }
 
-  /** Price of one piece of a type in the share solution, in cost. */
-  pieceWorth(type: number): number {
-    const shape = this.shapeOf.get(type);
-    if (shape === undefined) return 0;
-    return Math.max(0, this.lp.duals[this.rowOf[shape]!]!) * this.unitsOf[shape]!;
+  /** What pieces and rips are worth in the share solution, as it stands now. */
+  worths(): Prices {
+    const duals = this.lp.duals.map((dual) => Math.max(0, dual));
+    return {
+      piece: (type) => {
+        const shape = this.shapeOf.get(type);
+        return shape === undefined ? 0 : duals[this.rowOf[shape]!]! * this.unitsOf[shape]!;
+      },
+      rip: (rip) => {
+        const { rows, factors } = this.ripRows.counted(rip);
+        return rows.reduce((sum, row, k) => sum + duals[this.firstRipRow + row]! * factors[k]!, 0);
+      },
+    };
   }
 
-  /** Price of one rip in the share solution, in cost. */
-  ripWorth(height: number, length: number): number {
-    if (this.byLength) {
-      const row = this.ripRow.get(String(height));
-      if (row === undefined) return 0;
-      return (Math.max(0, this.lp.duals[row]!) * length) / this.model.longest;
-    }
-    const row = this.ripRow.get(`${height}/${length}`);
-    return row === undefined ? 0 : Math.max(0, this.lp.duals[row]!);
+  /** Cost of the share solution. */
+  get value(): number {
+    return this.lp.objective;
   }
 
   /**
@@ -787,7 +747,7 @@ export class Master {
     return values;
   }
 
-  /** Fills a table at the present prices and adds the patterns and covers that are missing. */
+  /** Fills a table at the present prices and adds the patterns that are missing. */
   private price(table: Knapsack, detail: Detail): number {
     const prices = this.prices();
     const values = this.values(prices);
@@ -803,7 +763,7 @@ export class Master {
       });
     }
     table.solve(values, detail, Infinity);
-    return this.addMissing(table) + this.addCovers(prices);
+    return this.addMissing(table);
   }
 
   private addMissing(table: Knapsack): number {
@@ -835,6 +795,10 @@ export class Master {
         stock: item.index,
         scrap: null,
       });
+      add(table.treesWithEach(width, item.height, above, PATTERNS_WITH_EACH), item.cost, -1, {
+        stock: item.index,
+        scrap: null,
+      });
     }
     this.scraps.forEach((group, k) => {
       const above = -lp.duals[this.scrapRow + k]! * least * scale;
@@ -863,20 +827,8 @@ export class Master {
     this.count(tree.second, brings);
   }
 
-  /** Cheapest cover of each run at these prices; adds those the master misses. */
-  private addCovers(prices: Float64Array): number {
-    let added = 0;
-    this.runs.forEach((group, k) => {
-      const { rows } = cheapestCover(group, prices);
-      const brings = new Map<number, number>([[this.runRow + k, 1]]);
-      for (const row of rows) bump(brings, row, -1);
-      if (this.addColumn(0, brings, true) >= 0) added++;
-    });
-    return added;
-  }
-
   /** Proves a bound at the present prices by the exact search; adds the patterns found missing. */
-  private prove(mostStates: number): number {
+  prove(mostStates: number): number {
     const prices = this.prices();
     const { table, model } = this;
     let step = 1;
@@ -887,7 +839,6 @@ export class Master {
     }
     let total = 0;
     for (let r = 0; r < prices.length; r++) total += prices[r]! * this.demand[r]!;
-    for (const group of this.runs) total += group.count * cheapestCover(group, prices).cost;
     for (const group of this.scraps) {
       const { w, h } = this.effective(group);
       total -= group.count * table.value(w, h);
@@ -905,7 +856,7 @@ export class Master {
       const scale = 1 / (ratio * this.dearest);
       this.proven = prices.map((price) => price * scale);
     }
-    return step === 1 ? this.addMissing(table) + this.addCovers(prices) : 0;
+    return step === 1 ? this.addMissing(table) : 0;
   }
 
   /** The share solution: patterns with their levels, the most used first. */
@@ -1031,119 +982,4 @@ function groupScrap(scrap: readonly ScrapItem[]): ScrapGroup[] {
     groups.push(merged);
   }
   return groups;
-}
-
-/** A rip by the joints it lies between. */
-export interface Arc {
-  readonly from: number;
-  readonly to: number;
-}
-
-/** Rips a run may be covered with: between which joints, where a whole cover can contain them. */
-export function runArcs(model: Model, run: RunItem): Arc[] {
-  const longest = longestRip(run.height, model);
-  const shortest = shortestRip(run);
-  const last = run.joints.length - 1;
-  const before = new Array<boolean>(last + 1).fill(false);
-  const after = new Array<boolean>(last + 1).fill(false);
-  before[0] = true;
-  after[last] = true;
-  const fits = (from: number, to: number): boolean => {
-    const length = run.joints[to]! - run.joints[from]!;
-    return length >= shortest && length <= longest;
-  };
-  for (let to = 1; to <= last; to++) {
-    for (let from = to - 1; from >= 0 && run.joints[to]! - run.joints[from]! <= longest; from--) {
-      if (before[from] && fits(from, to)) {
-        before[to] = true;
-        break;
-      }
-    }
-  }
-  for (let from = last - 1; from >= 0; from--) {
-    for (let to = from + 1; to <= last && run.joints[to]! - run.joints[from]! <= longest; to++) {
-      if (after[to] && fits(from, to)) {
-        after[from] = true;
-        break;
-      }
-    }
-  }
-  const arcs: Arc[] = [];
-  for (let from = 0; from < last; from++) {
-    if (!before[from]) continue;
-    for (let to = from + 1; to <= last && run.joints[to]! - run.joints[from]! <= longest; to++) {
-      if (after[to] && fits(from, to)) arcs.push({ from, to });
-    }
-  }
-  return arcs;
-}
-
-function ripLengths(model: Model, runs: readonly RunItem[]): Map<string, RipLength> {
-  const found = new Map<string, RipLength>();
-  for (const run of runs) {
-    for (const { from, to } of runArcs(model, run)) {
-      const length = run.joints[to]! - run.joints[from]!;
-      const key = `${run.height}/${length}`;
-      const count = (found.get(key)?.count ?? 0) + 1;
-      found.set(key, { height: run.height, length, count });
-    }
-  }
-  return found;
-}
-
-/** A length rips of one height may have, and between how many pairs of joints. */
-interface RipLength {
-  readonly height: number;
-  readonly length: number;
-  readonly count: number;
-}
-
-/**
- * Lengths gathered into at most so many clusters, closing the smallest gaps first. The commonest
- * lengths (whole stud spaces) start a cluster each, so that they are not taken for shorter ones.
- */
-function clusters(
-  lengths: readonly RipLength[],
-  most: number
-): { least: number; most: number; common: boolean }[] {
-  const sorted = [...lengths].sort((a, b) => a.length - b.length);
-  const heads = new Set(
-    [...lengths]
-      .sort((a, b) => b.count - a.count || a.length - b.length)
-      .slice(0, Math.floor(most / 4))
-      .map(({ length }) => length)
-  );
-  const gaps = sorted
-    .map(({ length }, k) =>
-      k === 0 || heads.has(length) ? Infinity : length - sorted[k - 1]!.length
-    )
-    .sort((a, b) => a - b);
-  const close = sorted.length > most ? gaps[sorted.length - most - 1]! : -1;
-  const found: { least: number; most: number; common: boolean }[] = [];
-  const often = COMMON * Math.max(...lengths.map(({ count }) => count));
-  for (const { length, count } of sorted) {
-    const last = found[found.length - 1];
-    if (last && !heads.has(length) && length - last.most <= close) last.most = length;
-    else found.push({ least: length, most: length, common: count >= often });
-  }
-  return found;
-}
-
-function cheapestCover(group: RunGroup, prices: Float64Array): { cost: number; rows: number[] } {
-  const { run, arcs } = group;
-  const last = run.joints.length - 1;
-  const cost = new Float64Array(last + 1).fill(Infinity);
-  const via = new Int32Array(last + 1).fill(-1);
-  cost[0] = 0;
-  // Arcs come in order of their first joint, so every joint is settled before it is left.
-  arcs.forEach((arc, k) => {
-    const value = cost[arc.from]! + prices[arc.row]!;
-    if (value < cost[arc.to]!) {
-      cost[arc.to] = value;
-      via[arc.to] = k;
-    }
-  });
-  const rows: number[] = [];
-  for (let at = last; at > 0; at = arcs[via[at]!]!.from) rows.push(arcs[via[at]!]!.row);
-  return { cost: cost[last]!, rows };
 }

@@ -2,13 +2,15 @@
  * Cut plan: which pieces come out of which panel, by which cuts, and how good that is.
  */
 import { type Bound, areaBound, costStep, dualFeasibleBound, roundUp } from "./bounds.js";
-import { Filling, Shop, fillRest } from "./fill.js";
+import { Shop } from "./fill.js";
 import { type ImproveOptions, Sequence, improve } from "./improve.js";
 import { joinRips } from "./join-rips.js";
 import { Master, type Task } from "./master.js";
 import { type Model, prepare, runLength } from "./prepare.js";
 import type { CutPlan, CutProblem } from "./problem.js";
-import { roundShares } from "./round.js";
+import type { Stretch } from "./rip-rows.js";
+import { MOST_AT_ONCE, MOST_STATES, solveMaster } from "./prove.js";
+import { fillTask, roundShares } from "./round.js";
 import { type Sheet, sheetCost } from "./sheet.js";
 import { planCost, writePlan } from "./write-plan.js";
 
@@ -30,12 +32,21 @@ const MOST_STEPS = 9e9;
 /** Share of the work of a normal plan that a quick one may do. */
 const QUICK = 0.15;
 
-/** Shares of the work: for the proof, for whole panels, for improving, for the fewest panels. */
-const PROVE = 0.5;
-const ROUND = 0.12;
-const IMPROVE = 0.35;
-const JOIN = 0.1;
-const FEWEST = 0.05;
+/** Shares of the work allowed: not all is used. */
+interface WorkShares {
+  /** for the bound and the patterns it comes from */
+  readonly prove: number;
+  /** for making whole panels of them */
+  readonly round: number;
+  readonly improve: number;
+  readonly join: number;
+  /** for the least number of panels */
+  readonly fewest: number;
+}
+
+/** One house, and many together: taking panels apart a few at a time does little for many. */
+const HOUSE: WorkShares = { prove: 0.5, round: 0.3, improve: 0.35, join: 0.1, fewest: 0.05 };
+const RELEASE: WorkShares = { prove: 0.6, round: 0.4, improve: 0.05, join: 0.05, fewest: 0.02 };
 
 /** The proof ends where its bound is within this share of the best it can still prove. */
 const CLOSE = 1e-3;
@@ -46,10 +57,8 @@ const JOINT = 0.03;
 /** Length of rip counted as one piece, units: 8 ft. */
 const RIP_PER_PIECE = 98_304;
 
-/** Rectangles in an exact pattern table; 8 bytes each. */
-const MOST_STATES = 1_600_000;
-
-/** Sheets improved together; more are taken in turns. */
+/** Sheets improved together; of more, groups of so many in turns. */
+const MOST_TOGETHER = 160;
 const GROUP = 80;
 
 /**
@@ -71,52 +80,47 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
   const shop = new Shop(model);
   const task: Task = {
     counts: Int32Array.from(model.types, (type) => type.ids.length),
-    runs: model.runs,
+    stretches: wholeRuns(model),
     scrap: model.scrap,
   };
   const costs = model.stock.map((item) => item.cost);
   const step = costStep(costs);
   const sequence = new Sequence(SEED);
 
-  let sheets = fillAll(shop, task);
+  let sheets = fillTask(shop, task);
   let lowest = firstBound(model, costs, step);
+  const shares = sheets.length > MOST_TOGETHER ? RELEASE : HOUSE;
   const closed = (): boolean => planCost(model, sheets) <= lowest.value + 1e-9;
   if (!closed()) {
-    const master = new Master(model, task, { costs, ...ROWS });
-    master.addSheets(sheets);
-    master.run(
-      PROVE * budget,
-      MOST_STATES,
+    const master = solveMaster(
+      model,
+      task,
+      costs,
+      sheets,
+      shares.prove * budget,
       (bound, value) =>
         roundUp(bound, step) >= roundUp(value, step) - 1e-9 || value - bound < CLOSE * value
     );
     lowest = higher(lowest, { value: roundUp(master.bound, step), by: "column generation" });
-    shop.price(
-      (type) => master.pieceWorth(type),
-      (height, length) => master.ripWorth(height, length)
-    );
+    const prices = master.worths();
+    shop.price(prices);
     const patterns = { master, shares: master.solution() };
-    let rounder = master;
-    if (!master.ripsByLength) {
-      rounder = new Master(model, task, { costs, ...ROWS, mostRows: 0 });
-      rounder.addSheets(sheets);
-      rounder.share(0.25 * ROUND * budget);
-    }
-    const rounded = roundShares(shop, task, rounder, ROUND * budget);
+    const rounded = roundShares(shop, task, master, shares.round * budget);
+    shop.price(prices);
     if (planCost(model, rounded) < planCost(model, sheets)) sheets = rounded;
     if (!closed()) {
-      const limits = { budget: IMPROVE * budget, floor: lowest.value, patterns };
+      const limits = { budget: shares.improve * budget, floor: lowest.value, patterns };
       sheets = improveAll(shop, sheets, sequence, { ...limits, joint: 0, ceiling: Infinity });
     }
   }
   if (sheets.some((sheet) => sheet.rips > 1)) {
     // The same cost again, with fewer and longer rips.
     const ceiling = planCost(model, sheets);
-    const limits = { budget: JOIN * budget, floor: lowest.value, joint: JOINT, ceiling };
+    const limits = { budget: shares.join * budget, floor: lowest.value, joint: JOINT, ceiling };
     sheets = improveAll(shop, sheets, sequence, limits);
   }
   sheets = joinRips(shop, sheets);
-  const fewest = fewestPanels(model, task, sheets, FEWEST * budget);
+  const fewest = fewestPanels(model, task, sheets, shares.fewest * budget);
   return writePlan(model, sheets, {
     lowestCost: lowest.value,
     fewestPanels: fewest,
@@ -124,8 +128,10 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
   });
 }
 
-/** Rows allowed in a master; more pieces are merged into classes. */
-const ROWS = { mostGroups: 500, mostRows: 220 };
+/** Every run, end to end. */
+function wholeRuns(model: Model): Stretch[] {
+  return model.runs.map(({ index, joints }) => ({ run: index, from: 0, to: joints.length - 1 }));
+}
 
 function budgetOf(model: Model): number {
   let pieces = 0;
@@ -160,7 +166,7 @@ function fewestPanels(model: Model, task: Task, sheets: readonly Sheet[], budget
   const panels = sheets.filter((sheet) => sheet.scrap < 0).length;
   const first = firstBound(model, ones, 1).value;
   if (first >= panels) return first;
-  const master = new Master(model, task, { costs: ones, ...ROWS });
+  const master = new Master(model, task, { costs: ones, mostGroups: MOST_AT_ONCE });
   master.addSheets(sheets);
   master.run(
     budget,
@@ -168,18 +174,6 @@ function fewestPanels(model: Model, task: Task, sheets: readonly Sheet[], budget
     (bound, value) => roundUp(bound, 1) >= Math.min(panels, roundUp(value, 1))
   );
   return Math.max(first, roundUp(master.bound, 1));
-}
-
-function fillAll(shop: Shop, task: Task): Sheet[] {
-  const free = shop.model.scrap.map(() => false);
-  for (const item of task.scrap) free[item.index] = true;
-  const filling = new Filling(shop, [], free);
-  fillRest(
-    filling,
-    task.counts,
-    task.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 }))
-  );
-  return filling.result();
 }
 
 /** Improves the plan: all of it together, or where it is large in groups of sheets, mixed anew each turn. */
@@ -191,7 +185,7 @@ function improveAll(
 ): Sheet[] {
   const { model } = shop;
   const { budget, floor } = limits;
-  if (start.length <= 2 * GROUP) {
+  if (start.length <= MOST_TOGETHER) {
     return improve(shop, start, sequence, { ...limits, scrapFree: unusedScrap(model, start) })
       .sheets;
   }

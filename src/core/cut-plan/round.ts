@@ -3,10 +3,12 @@
  * most needed once more, then best fit for what is left.
  */
 import type { Block } from "./blocks.js";
-import { Filling, type Shop, type Stretch, fillRest, finishable } from "./fill.js";
+import { Filling, type Shop, fillRest } from "./fill.js";
 import type { KnapsackTree } from "./knapsack.js";
-import type { Master, Share, Task } from "./master.js";
-import type { ScrapItem } from "./prepare.js";
+import { MOST_AT_ONCE } from "./prove.js";
+import { Master, type Share, type Task } from "./master.js";
+import type { Model, ScrapItem } from "./prepare.js";
+import type { Arc, Stretch } from "./rip-rows.js";
 import { type Part, type Sheet, findSpaces, newPart, newSheet } from "./sheet.js";
 
 /** A pattern with real blocks, sized from the inside out. */
@@ -19,14 +21,19 @@ interface Built {
   readonly second: Built | null;
 }
 
-/** A stretch being covered from its start, with the joints from which its end can be reached. */
+/** A stretch being covered from both its ends. */
 interface OpenStretch {
   readonly run: number;
-  /** where the part still to be covered starts */
-  at: number;
-  readonly from: number;
-  readonly to: number;
-  readonly can: readonly boolean[];
+  /** joints between which it is still to be covered */
+  from: number;
+  to: number;
+}
+
+/** What a pattern leaf is cut as; for a rip, of which stretch and from which end of it. */
+interface Choice {
+  readonly block: Block;
+  readonly stretch: OpenStretch | null;
+  readonly atStart: boolean;
 }
 
 /** What is still to be placed: pieces of each type, and stretches of runs. */
@@ -37,28 +44,30 @@ export class Remaining {
     readonly counts: Int32Array,
     stretches: readonly Stretch[]
   ) {
-    this.open = stretches.map((one) => ({
-      ...one,
-      at: one.from,
-      can: finishable(shop, one, false),
-    }));
+    this.open = stretches.map((one) => ({ ...one }));
   }
 
-  /** Takes the block off what remains; `sign` -1 puts it back, the last taken first. */
-  take(block: Block, sign: 1 | -1): void {
-    if (block.run >= 0) {
-      const stretch = this.open.find(
-        (one) => one.run === block.run && one.at === (sign > 0 ? block.from : block.to)
-      )!;
-      stretch.at = sign > 0 ? block.to : block.from;
-      return;
-    }
-    this.counts[block.type]! -= sign;
-    if (block.pair) this.counts[block.pair.upper]! -= sign;
+  /** Takes the choice off what remains. */
+  take({ block, stretch, atStart }: Choice): void {
+    if (!stretch) this.count(block, -1);
+    else if (atStart) stretch.from = block.to;
+    else stretch.to = block.from;
   }
 
-  /** The largest block a leaf may stand for that is left and fits; null where none does. */
-  choose(master: Master, item: number, w: number, h: number): Block | null {
+  /** Undoes `take`, the last taken first. */
+  putBack({ block, stretch, atStart }: Choice): void {
+    if (!stretch) this.count(block, 1);
+    else if (atStart) stretch.from = block.from;
+    else stretch.to = block.to;
+  }
+
+  private count(block: Block, by: 1 | -1): void {
+    this.counts[block.type]! += by;
+    if (block.pair) this.counts[block.pair.upper]! += by;
+  }
+
+  /** The most valuable block a leaf may stand for that is left and fits; null where none does. */
+  choose(master: Master, item: number, w: number, h: number): Choice | null {
     const leaf = master.leaves[item]!;
     const box = master.boxOf(item);
     const boxW = Math.min(w, box.w);
@@ -66,14 +75,16 @@ export class Remaining {
     let best: Block | null = null;
     if (leaf.kind === "rip") {
       const across = Math.abs(box.w - leaf.length) < Math.abs(box.w - leaf.height);
-      best = this.chooseRip(leaf.height, leaf.length, across ? 0 : 90, w, h);
+      const rip = this.chooseRip(leaf.height, across ? 0 : 90, w, h, box);
+      if (rip) return rip;
     } else {
       for (const block of master.blocksOf(leaf, this.counts, this.shop)) {
         if (block.w <= w && block.h <= h && (!best || block.worth > best.worth)) best = block;
       }
     }
     if (!best && leaf.kind === "pair") best = this.otherPair(boxW, boxH);
-    return best ?? this.standIn(boxW, boxH);
+    best ??= this.standIn(boxW, boxH);
+    return best && { block: best, stretch: null, atStart: true };
   }
 
   /** The best pair left that fits the box. */
@@ -103,31 +114,39 @@ export class Remaining {
     return best;
   }
 
-  /** The next rip of some stretch of this height that fits, as near the length meant as can be. */
+  /**
+   * A rip of this height for either end of some stretch: the most valuable that fits the leaf's own
+   * box, which may be cut a cluster longer; failing that the nearest to it that there is room for.
+   */
   private chooseRip(
     height: number,
-    length: number,
     turned: 0 | 90,
     w: number,
-    h: number
-  ): Block | null {
+    h: number,
+    box: { readonly w: number; readonly h: number }
+  ): Choice | null {
     const { shop } = this;
-    let best: Block | null = null;
+    let best: Choice | null = null;
     let bestMiss = Infinity;
-    for (const stretch of this.open) {
-      const run = shop.model.runs[stretch.run]!;
-      if (run.height !== height) continue;
-      for (const arc of shop.arcsFrom[stretch.run]![stretch.at] ?? []) {
-        if (arc.to > stretch.to || !stretch.can[arc.to - stretch.from]) continue;
-        const miss = Math.abs(run.joints[arc.to]! - run.joints[arc.from]! - length);
-        if (miss >= bestMiss) continue;
-        const block = shop
-          .ripBlocks(stretch.run, arc.from, arc.to)
-          .find((one) => one.turned === turned && one.w <= w && one.h <= h);
-        if (block) {
-          best = block;
-          bestMiss = miss;
+    const consider = (stretch: OpenStretch, arc: Arc, atStart: boolean): void => {
+      for (const block of shop.ripBlocks(stretch.run, arc.from, arc.to)) {
+        if (block.turned !== turned || block.w > w || block.h > h) continue;
+        const over = Math.max(block.w - box.w, block.h - box.h, 0);
+        if (over > bestMiss) continue;
+        if (over < bestMiss || block.worth > best!.block.worth) {
+          best = { block, stretch, atStart };
+          bestMiss = over;
         }
+      }
+    };
+    for (const stretch of this.open) {
+      const { run, from, to } = stretch;
+      if (from >= to || shop.model.runs[run]!.height !== height) continue;
+      for (const arc of shop.arcsFrom[run]![from]!) {
+        if (arc.to <= to && shop.coverable(run, arc.to, to)) consider(stretch, arc, true);
+      }
+      for (const arc of shop.arcsTo[run]![to]!) {
+        if (arc.from >= from && shop.coverable(run, from, arc.from)) consider(stretch, arc, false);
       }
     }
     return best;
@@ -135,8 +154,8 @@ export class Remaining {
 
   stretches(): Stretch[] {
     return this.open
-      .filter((one) => one.at < one.to)
-      .map((one) => ({ run: one.run, from: one.at, to: one.to }));
+      .filter((one) => one.from < one.to)
+      .map(({ run, from, to }) => ({ run, from, to }));
   }
 }
 
@@ -148,14 +167,15 @@ function build(
   kerf: number,
   w: number,
   h: number,
-  taken: Block[]
+  taken: Choice[]
 ): Built | null {
   if (!tree || w <= 0 || h <= 0) return null;
   if (tree.cut === "none") {
-    const block = remaining.choose(master, tree.item, w, h);
-    if (!block) return null;
-    remaining.take(block, 1);
-    taken.push(block);
+    const choice = remaining.choose(master, tree.item, w, h);
+    if (!choice) return null;
+    remaining.take(choice);
+    taken.push(choice);
+    const { block } = choice;
     return { w: block.w, h: block.h, block, cut: "none", first: null, second: null };
   }
   const first = build(master, tree.first, remaining, kerf, w, h, taken);
@@ -237,12 +257,13 @@ export function cutPattern(
   sheet: { readonly scrap: number; readonly w: number; readonly h: number },
   accept: (area: number, worth: number, reach: number) => boolean
 ): Sheet | null {
-  const taken: Block[] = [];
-  const built = build(master, tree, remaining, shop.model.kerf, sheet.w, sheet.h, taken);
+  const choices: Choice[] = [];
+  const built = build(master, tree, remaining, shop.model.kerf, sheet.w, sheet.h, choices);
+  const taken = choices.map(({ block }) => block);
   const area = taken.reduce((sum, block) => sum + block.area, 0);
   const worth = taken.reduce((sum, block) => sum + block.worth, 0);
   if (!built || !accept(area, worth, built.h)) {
-    for (const block of taken.reverse()) remaining.take(block, -1);
+    for (const choice of choices.reverse()) remaining.putBack(choice);
     return null;
   }
   return sheetOf(shop, sheet.scrap, built, taken);
@@ -265,71 +286,128 @@ const AT_ONCE = 0.1;
 /** Rounds of the fast search between two settlements. */
 const ROUNDS = 2;
 
-/**
- * A plan from the share solution of the master: the patterns used most become panels, the shares of
- * what is left are worked out anew, and so on to the end. The master's rips must count by length.
- * `budget` limits the work of the master.
- */
-export function roundShares(shop: Shop, task: Task, master: Master, budget: number): Sheet[] {
-  const { model } = shop;
-  const remaining = new Remaining(
-    shop,
-    Int32Array.from(task.counts),
-    task.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 }))
-  );
-  const sheets: Sheet[] = [];
-  const scrapFree = model.scrap.map(() => false);
-  for (const item of task.scrap) scrapFree[item.index] = true;
-  const make = (share: Share): boolean => {
+/** Share of the pieces of a master that are left when a new one is made for them. */
+const SHRINK = 0.5;
+
+/** What is still to be cut, and what of it is settled. */
+class Settling {
+  readonly sheets: Sheet[] = [];
+  readonly remaining: Remaining;
+  readonly scrapFree: boolean[];
+
+  constructor(
+    private readonly shop: Shop,
+    private readonly task: Task
+  ) {
+    this.remaining = new Remaining(shop, Int32Array.from(task.counts), task.stretches);
+    this.scrapFree = shop.model.scrap.map(() => false);
+    for (const item of task.scrap) this.scrapFree[item.index] = true;
+  }
+
+  /** What is still to be cut, as a task of its own. */
+  rest(): Task {
+    return {
+      counts: Int32Array.from(this.remaining.counts),
+      stretches: this.remaining.stretches(),
+      scrap: this.task.scrap.filter((item) => this.scrapFree[item.index]),
+    };
+  }
+
+  /** Cuts a pattern once where what is left is worth `earns` of its cost; false where it is not. */
+  cut(master: Master, share: Share, earns: number): boolean {
+    const { shop, task } = this;
+    const { model } = shop;
     let place = { scrap: -1, w: model.width, h: 0 };
     if (share.scrap) {
       const { scrap: size } = share;
       let found: ScrapItem | null = null;
       for (const item of task.scrap) {
-        if (!scrapFree[item.index] || item.w > size.w || item.h > size.h) continue;
+        if (!this.scrapFree[item.index] || item.w > size.w || item.h > size.h) continue;
         if (!found || item.w * item.h > found.w * found.h) found = item;
       }
       if (!found) return false;
       place = { scrap: found.index, w: found.w, h: found.h };
     } else place.h = model.stock[share.stock]!.length;
-    const sheet = cutPattern(shop, master, share.tree, remaining, place, (area, worth, reach) =>
-      place.scrap >= 0 ? area >= FILLS * place.w * place.h : worth >= earns * shop.costTo(reach)
-    );
+    const accept = (area: number, worth: number, reach: number): boolean =>
+      place.scrap >= 0 ? area >= FILLS * place.w * place.h : worth >= earns * shop.costTo(reach);
+    const sheet = cutPattern(shop, master, share.tree, this.remaining, place, accept);
     if (!sheet) return false;
-    if (place.scrap >= 0) scrapFree[place.scrap] = false;
-    sheets.push(sheet);
+    if (place.scrap >= 0) this.scrapFree[place.scrap] = false;
+    this.sheets.push(sheet);
     return true;
-  };
-  const start = master.work;
-  let earns = EARNS;
-  while (earns >= EARNS_LEAST) {
-    let made = 0;
+  }
+
+  /** Settles the whole parts of all shares and, up to so many panels, the largest parts once. */
+  settle(master: Master, earns: number, atOnce: number): number {
     const shares = master.solution();
     const total = shares.reduce((sum, share) => sum + (share.scrap ? 0 : share.level), 0);
-    const spent = master.work - start > budget;
-    const most = spent ? Infinity : Math.max(1, Math.floor(AT_ONCE * total));
+    const most = Math.max(1, Math.floor(atOnce * total));
+    let made = 0;
     for (const share of shares) {
       const times = Math.max(made < most ? 1 : 0, Math.floor(share.level + 1e-6));
-      for (let k = 0; k < times && make(share); k++) made++;
+      for (let k = 0; k < times && this.cut(master, share, earns); k++) made++;
     }
-    if (spent) break;
+    return made;
+  }
+}
+
+/** How much there is to cut: pieces, and rips about as long as a panel. */
+function sizeOf(model: Model, task: Task): number {
+  let size = 0;
+  for (const count of task.counts) size += count;
+  for (const { run, from, to } of task.stretches) {
+    const { joints } = model.runs[run]!;
+    size += Math.ceil((joints[to]! - joints[from]!) / model.longest);
+  }
+  return size;
+}
+
+/**
+ * A plan from the share solution of the master: the patterns used most become panels, the shares of
+ * what is left are worked out anew, and so on to the end. When much is settled what is left gets a
+ * master of its own, which tells pieces apart that a large one takes together. `budget` limits the
+ * work of the masters.
+ */
+export function roundShares(shop: Shop, task: Task, first: Master, budget: number): Sheet[] {
+  const { model } = shop;
+  const settling = new Settling(shop, task);
+  let master = first;
+  let size = sizeOf(model, task);
+  let before = -master.work;
+  let earns = EARNS;
+  while (earns >= EARNS_LEAST) {
+    const made = settling.settle(master, earns, AT_ONCE);
+    if (before + master.work > budget) break;
     if (made === 0) {
       earns -= EARNS_LESS;
       continue;
     }
-    const ripLengthOf = new Map<number, number>();
-    for (const { run, from, to } of remaining.stretches()) {
-      const { height, joints } = model.runs[run]!;
-      ripLengthOf.set(height, (ripLengthOf.get(height) ?? 0) + joints[to]! - joints[from]!);
+    const rest = settling.rest();
+    const left = sizeOf(model, rest);
+    if (left === 0) break;
+    if (left < SHRINK * size) {
+      before += master.work;
+      master = new Master(model, rest, { costs: master.options.costs, mostGroups: MOST_AT_ONCE });
+      master.addSheets(fillTask(shop, rest));
+      master.share((budget - before) / 3);
+      shop.price(master.worths());
+      size = left;
+      earns = EARNS;
+    } else {
+      master.shareRest(rest, ROUNDS);
     }
-    master.shareRest(
-      remaining.counts,
-      ripLengthOf,
-      task.scrap.filter((item) => scrapFree[item.index]),
-      ROUNDS
-    );
   }
-  const filling = new Filling(shop, sheets, scrapFree);
-  fillRest(filling, remaining.counts, remaining.stretches());
+  const filling = new Filling(shop, settling.sheets, settling.scrapFree);
+  const { counts, stretches } = settling.rest();
+  fillRest(filling, counts, stretches);
+  return filling.result();
+}
+
+/** A first plan of a task, by best fit. */
+export function fillTask(shop: Shop, task: Task): Sheet[] {
+  const free = shop.model.scrap.map(() => false);
+  for (const item of task.scrap) free[item.index] = true;
+  const filling = new Filling(shop, [], free);
+  fillRest(filling, task.counts, task.stretches);
   return filling.result();
 }

@@ -26,6 +26,10 @@ const LEAST_PIVOT = 1e-8;
 /** Columns kept at hand between two looks at all of them. */
 const CANDIDATES = 24;
 
+/** Columns are looked at in so many parts, of no fewer columns than the second. */
+const LOOKS = 12;
+const LEAST_LOOK = 600;
+
 /** Pivots without progress before the rule that cannot cycle takes over. */
 const STALLED = 400;
 
@@ -90,6 +94,7 @@ export class Simplex {
   private readonly level: Float64Array;
   readonly duals: Float64Array;
   private pivotCount = 0;
+  private lookFrom = 0;
   private candidates: number[] = [];
   /** steps of work done, for a budget that does not depend on a clock */
   work = 0;
@@ -132,6 +137,11 @@ export class Simplex {
   /** Sets another cost for a column; `reset` or `solve` takes it up. */
   setCost(column: number, cost: number): void {
     this.costs[column] = cost;
+  }
+
+  /** What a unit of the column saves at the present prices. */
+  saving(column: number): number {
+    return -this.reducedCost(column);
   }
 
   private reducedCost(column: number): number {
@@ -285,12 +295,20 @@ export class Simplex {
     return enter;
   }
 
-  /** The columns that save most, best first; where careful, only the first that saves at all. */
+  /**
+   * Columns that save, those that save most of them first: a part of all columns is looked at, from
+   * where the last look ended, and more only while too few are found. Where careful, the first column
+   * that saves at all.
+   */
   private price(careful: boolean): number[] {
     const found: { column: number; value: number }[] = [];
+    const all = this.costs.length;
+    const part = Math.max(LEAST_LOOK, Math.ceil(all / LOOKS));
+    let column = careful ? 0 : this.lookFrom % all;
     let worst = -10 * ZERO;
-    this.work += 2 * this.columns.end;
-    for (let column = 0; column < this.costs.length; column++) {
+    let seen = 0;
+    for (; seen < all; seen++, column = column + 1 === all ? 0 : column + 1) {
+      if (seen % part === 0 && seen > 0 && found.length >= CANDIDATES) break;
       if (this.inBasis[column]) continue;
       const value = this.reducedCost(column);
       if (value >= worst) continue;
@@ -302,8 +320,10 @@ export class Simplex {
         worst = found[CANDIDATES - 1]!.value;
       }
     }
+    this.lookFrom = column;
+    this.work += Math.ceil((2 * this.columns.end * seen) / all);
     found.sort((a, b) => a.value - b.value || a.column - b.column);
-    return found.slice(0, CANDIDATES).map(({ column }) => column);
+    return found.slice(0, CANDIDATES).map((one) => one.column);
   }
 
   /** The column in terms of the basis: inverse times column. */

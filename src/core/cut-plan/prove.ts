@@ -1,0 +1,72 @@
+/**
+ * The bound and the shares of patterns of a task, in stages where it is large.
+ *
+ * Few prices are found soon: nearly equal pieces first share one per area. Then each piece gets a
+ * price of its own, which may stray from its group's by a little at first, and again a little from
+ * there. A price held within limits gives a true bound like any other.
+ */
+import { shapesOf } from "./classes.js";
+import { Master, type Task } from "./master.js";
+import type { Model } from "./prepare.js";
+import type { Sheet } from "./sheet.js";
+
+/** Rectangles in an exact pattern table; 8 bytes each. */
+export const MOST_STATES = 1_600_000;
+
+/** Different pieces priced one by one from the start. */
+export const MOST_AT_ONCE = 500;
+
+/** Groups of a large task that share a price at first. */
+const FIRST_GROUPS = 350;
+
+/** One stage: how far prices may stray, how close bound and value must come, its share of the work. */
+interface Stage {
+  readonly groups: number;
+  readonly within: number;
+  readonly close: number;
+  readonly share: number;
+}
+
+const STAGES: readonly Stage[] = [
+  { groups: FIRST_GROUPS, within: 0.2, close: 0.05, share: 0.4 },
+  { groups: Infinity, within: 0.1, close: 5e-3, share: 0.7 },
+  { groups: Infinity, within: 0.05, close: 1e-3, share: 1 },
+];
+
+/**
+ * A master of the task, solved as far as the work allows, with the best bound proven on the way.
+ * `enough` tells whether a bound closes the gap to the value of the share solution.
+ */
+export function solveMaster(
+  model: Model,
+  task: Task,
+  costs: readonly number[],
+  sheets: readonly Sheet[],
+  budget: number,
+  enough: (bound: number, value: number) => boolean
+): Master {
+  const small = shapesOf(model, task.counts).length <= MOST_AT_ONCE;
+  let master = new Master(model, task, {
+    costs,
+    mostGroups: small ? MOST_AT_ONCE : FIRST_GROUPS,
+  });
+  master.addSheets(sheets);
+  if (small) {
+    master.run(budget, MOST_STATES, enough);
+    return master;
+  }
+  master.share(0.3 * budget);
+  master.prove(MOST_STATES);
+  let done = master.work;
+  for (const { groups, within, close, share } of STAGES) {
+    master = new Master(model, task, { costs, mostGroups: groups, prior: { master, within } });
+    master.run(
+      share * budget - done,
+      MOST_STATES,
+      (bound, value) => enough(bound, value) || value - bound < close * value
+    );
+    done += master.work;
+    if (done >= budget) break;
+  }
+  return master;
+}
