@@ -139,6 +139,8 @@ export class Master {
   private rareLeftOut = false;
   private readonly demand: Float64Array;
   private readonly lp: Simplex;
+  /** how much of each row the simplex covers */
+  private right: Float64Array = new Float64Array(0);
   private readonly table: Knapsack;
   private readonly shares = new Map<number, Omit<Share, "level">>();
   private readonly known = new Set<string>();
@@ -148,6 +150,8 @@ export class Master {
   private readonly dearest: number;
   private readonly shapeOf = new Map<number, number>();
   private readonly smallestSide: Float64Array;
+  /** columns that let a rip stand in for something else */
+  private ripStandIns: number[] = [];
   private extraWork = 0;
   private turns = 0;
   /** prices of the best bound, as shares of the dearest panel, that no panel's contents exceed */
@@ -361,6 +365,7 @@ export class Master {
     if (prior) this.proven = this.pricesFrom(prior.master);
     else alone.forEach((share, row) => this.shares.set(row, share));
     this.scraps.forEach((group, k) => (right[this.scrapRow + k] = group.count));
+    this.right = right;
     const within = prior?.within ?? 0;
     for (let r = 0; prior && r < this.demand.length; r++) {
       start[r] = (1 + within) * this.proven![r]! * this.dearest + 1e-3 * this.dearest;
@@ -410,7 +415,11 @@ export class Master {
     }
   }
 
-  /** Columns that let a larger piece stand in for a smaller one: true of the best prices anyway. */
+  /**
+   * Columns that let a larger piece or rip stand in for a smaller one: true of the best prices anyway,
+   * except of a rip's, whose price for its length is also that of shorter rips. Those hold prices
+   * steady at first and are taken out before the last word.
+   */
   private addStandIns(): void {
     const { model, lp } = this;
     interface Box {
@@ -418,6 +427,7 @@ export class Master {
       w: number;
       h: number;
       rake: boolean;
+      rip: boolean;
       factor: number;
     }
     const boxes: Box[] = this.shapes.map((one, k) => ({
@@ -425,6 +435,7 @@ export class Master {
       w: one.w,
       h: Math.max(one.left, one.right),
       rake: one.rake,
+      rip: false,
       factor: this.unitsOf[k]!,
     }));
     this.leaves.forEach((leaf, k) => {
@@ -435,6 +446,7 @@ export class Master {
         w: leaf.height,
         h: leaf.length,
         rake: false,
+        rip: true,
         factor: factors[0]!,
       });
     });
@@ -459,11 +471,12 @@ export class Master {
         if (kept.length >= STAND_INS) break;
         if (kept.some((other) => other.w <= big.w && other.h <= big.h)) continue;
         kept.push(big);
-        lp.add({
+        const column = lp.add({
           cost: 0,
           rows: [small.row, big.row],
           coefficients: [small.factor, -big.factor],
         });
+        if (big.rip) this.ripStandIns.push(column);
       }
     }
   }
@@ -623,9 +636,10 @@ export class Master {
       const start = this.work;
       const added = this.prove(mostStates);
       fullWork = this.work - start;
-      if (enough(this.bound, value)) return;
-      if (added === 0 && optimal) {
-        if (this.draw === 0) return;
+      const ends = enough(this.bound, value);
+      if (ends || (added === 0 && optimal && this.draw === 0)) {
+        if (!this.leaveOutRipStandIns()) return;
+      } else if (added === 0 && optimal) {
         // Nothing missing at the drawn prices: those of the share solution have the last word.
         this.draw = 0;
         continue;
@@ -663,6 +677,7 @@ export class Master {
     right.set(this.demandOf(counts, stretches));
     for (const item of scrap) right[this.scrapRow + this.scrapGroupOf(item)]!++;
     if (!this.rareLeftOut) this.leaveOutRare();
+    this.right = right;
     this.lp.reset(right);
     this.draw = 0;
     for (let round = 0; round < rounds; round++) {
@@ -685,6 +700,21 @@ export class Master {
     for (const [column, share] of this.shares) {
       if (holdsRare(share.tree)) this.lp.setCost(column, RARE_COST * this.dearest);
     }
+  }
+
+  /**
+   * Takes rips out that stand in for something else; false where the share solution has none, or
+   * there are so many rows that the steadier prices prove more.
+   */
+  private leaveOutRipStandIns(): boolean {
+    if (this.rowCount > MANY_ROWS) return false;
+    const columns = new Set(this.ripStandIns);
+    this.ripStandIns = [];
+    if (!this.lp.solution().some(({ column }) => columns.has(column))) return false;
+    // No price is more than the dearest panel, so at this cost they save nothing.
+    for (const column of columns) this.lp.setCost(column, this.dearest);
+    this.lp.reset(this.right);
+    return true;
   }
 
   /** The smallest of the sizes told apart that a scrap goes into: its own where none are merged. */
@@ -712,6 +742,11 @@ export class Master {
         return rows.reduce((sum, row, k) => sum + duals[this.firstRipRow + row]! * factors[k]!, 0);
       },
     };
+  }
+
+  /** True where some prices have proven a bound. */
+  get priced(): boolean {
+    return this.proven !== null;
   }
 
   /** Cost of the share solution. */

@@ -27,11 +27,24 @@ interface Stage {
   readonly share: number;
 }
 
-const STAGES: readonly Stage[] = [
-  { groups: FIRST_GROUPS, within: 0.2, close: 0.05, share: 0.4 },
-  { groups: Infinity, within: 0.1, close: 5e-3, share: 0.7 },
-  { groups: Infinity, within: 0.05, close: 1e-3, share: 1 },
-];
+/** Which tasks are large, and how those are gone about. */
+export interface Staging {
+  /** different pieces from which on a task is large, less one */
+  readonly mostAtOnce: number;
+  /** groups of a large one that share a price at first */
+  readonly firstGroups: number;
+  readonly stages: readonly Stage[];
+}
+
+const STAGING: Staging = {
+  mostAtOnce: MOST_AT_ONCE,
+  firstGroups: FIRST_GROUPS,
+  stages: [
+    { groups: FIRST_GROUPS, within: 0.2, close: 0.05, share: 0.4 },
+    { groups: Infinity, within: 0.1, close: 5e-3, share: 0.7 },
+    { groups: Infinity, within: 0.05, close: 1e-3, share: 1 },
+  ],
+};
 
 /**
  * A master of the task, solved as far as the work allows, with the best bound proven on the way.
@@ -43,12 +56,13 @@ export function solveMaster(
   costs: readonly number[],
   sheets: readonly Sheet[],
   budget: number,
-  enough: (bound: number, value: number) => boolean
+  enough: (bound: number, value: number) => boolean,
+  { mostAtOnce, firstGroups, stages }: Staging = STAGING
 ): Master {
-  const small = shapesOf(model, task.counts).length <= MOST_AT_ONCE;
+  const small = shapesOf(model, task.counts).length <= mostAtOnce;
   let master = new Master(model, task, {
     costs,
-    mostGroups: small ? MOST_AT_ONCE : FIRST_GROUPS,
+    mostGroups: small ? mostAtOnce : firstGroups,
   });
   master.addSheets(sheets);
   if (small) {
@@ -58,7 +72,12 @@ export function solveMaster(
   master.share(0.3 * budget);
   master.prove(MOST_STATES);
   let done = master.work;
-  for (const { groups, within, close, share } of STAGES) {
+  if (!master.priced) {
+    // Nothing has a price: there is nothing to hold the next prices near to.
+    master.run(budget, MOST_STATES, enough);
+    return master;
+  }
+  for (const { groups, within, close, share } of stages) {
     master = new Master(model, task, { costs, mostGroups: groups, prior: { master, within } });
     master.run(
       share * budget - done,

@@ -51,6 +51,13 @@ interface Ends {
   readonly lastLeast: number;
 }
 
+interface Parts {
+  readonly first: number;
+  readonly stop: number;
+  readonly plain: number;
+  readonly length: number;
+}
+
 interface Counted {
   readonly rows: number[];
   readonly factors: number[];
@@ -64,6 +71,8 @@ export class RipRows {
   readonly count: number;
   private readonly rowOfHeight = new Map<number, number>();
   private readonly ends = new Map<number, Ends>();
+  /** for each height the length that counts as one */
+  private readonly unitOfHeight = new Map<number, number>();
 
   constructor(
     private readonly model: Model,
@@ -81,8 +90,32 @@ export class RipRows {
       this.ends.clear();
       for (const run of runs) this.ends.set(run.index, endsOf(run, classes));
       this.count = this.rowOfHeight.size + classes.length;
+      this.measure(stretches, arcs);
       if (this.list(stretches, arcs) || most === 0) break;
       most >>= 1;
+    }
+  }
+
+  /**
+   * Finds the unit of each height: the longest panel, where rips side by side on one have as much
+   * length; else the most that one rip counts. A panel holds one at least, so its price is never more
+   * than the dearest panel.
+   */
+  private measure(stretches: readonly Stretch[], arcs: readonly (readonly Arc[])[]): void {
+    const { width, kerf, longest } = this.model;
+    const most = new Map<number, number>();
+    stretches.forEach(({ run }, k) => {
+      const { height } = this.model.runs[run]!;
+      for (const { from, to } of arcs[k]!) {
+        const { plain } = this.parts({ run, from, to });
+        most.set(height, Math.max(most.get(height) ?? 0, plain));
+      }
+    });
+    for (const height of this.rowOfHeight.keys()) {
+      const one = most.get(height) ?? 0;
+      const across = Math.floor((width + kerf) / (height + kerf));
+      // Where no rip asked for counts length, those outside the stretches still have a unit.
+      this.unitOfHeight.set(height, one === 0 || across * one >= longest ? longest : one);
     }
   }
 
@@ -111,7 +144,7 @@ export class RipRows {
       const own = [...plain.values()].filter((one) => one.height === height);
       // A cluster of lengths is cut as its shortest and counts as its longest.
       for (const { least, most, common } of clusters(own, MOST_RIP_LENGTHS)) {
-        const factors = [most / this.model.longest];
+        const factors = [most / this.unitOfHeight.get(height)!];
         this.leaves.push({ height, length: least, rows: [row], factors, rare: !common });
       }
     }
@@ -119,32 +152,40 @@ export class RipRows {
     return true;
   }
 
-  /** What a stretch, or a rip as long as one, counts in the rows. */
-  counted({ run: index, from, to }: Stretch): Counted {
-    const run = this.model.runs[index]!;
-    const { joints } = run;
+  /** The odd ends of a stretch (rows, -1 where none), the length of all the rest, and that of a leaf. */
+  private parts({ run: index, from, to }: Stretch): Parts {
+    const { joints } = this.model.runs[index]!;
     const last = joints.length - 1;
     const ends = this.ends.get(index);
-    // A run of which nothing is asked for counts nothing.
-    if (!ends) return { rows: [], factors: [], length: joints[to]! - joints[from]! };
-    const first = from === 0 ? ends.first : -1;
-    // A run of one interval has one end.
-    const stop = to === last && (last > 1 || first < 0) ? ends.last : -1;
     let plain = joints[to]! - joints[from]!;
     let length = plain;
-    const found = new Map<number, number>();
+    const first = ends && from === 0 ? ends.first : -1;
+    // A run of one interval has one end.
+    const stop = ends && to === last && (last > 1 || first < 0) ? ends.last : -1;
     if (first >= 0) {
       plain -= joints[1]!;
-      length -= joints[1]! - ends.firstLeast;
-      found.set(first, 1);
+      length -= joints[1]! - ends!.firstLeast;
     }
     if (stop >= 0) {
       const interval = joints[last]! - joints[last - 1]!;
       plain -= interval;
-      length -= interval - ends.lastLeast;
-      found.set(stop, (found.get(stop) ?? 0) + 1);
+      length -= interval - ends!.lastLeast;
     }
-    if (plain > 0) found.set(this.rowOfHeight.get(run.height)!, plain / this.model.longest);
+    return { first, stop, plain, length };
+  }
+
+  /** What a stretch, or a rip as long as one, counts in the rows. */
+  counted(stretch: Stretch): Counted {
+    const { first, stop, plain, length } = this.parts(stretch);
+    // A run of which nothing is asked for counts nothing.
+    if (!this.ends.has(stretch.run)) return { rows: [], factors: [], length };
+    const found = new Map<number, number>();
+    if (first >= 0) found.set(first, 1);
+    if (stop >= 0) found.set(stop, (found.get(stop) ?? 0) + 1);
+    if (plain > 0) {
+      const { height } = this.model.runs[stretch.run]!;
+      found.set(this.rowOfHeight.get(height)!, plain / this.unitOfHeight.get(height)!);
+    }
     const rows = [...found.keys()].sort((a, b) => a - b);
     return { rows, factors: rows.map((row) => found.get(row)!), length };
   }

@@ -134,7 +134,7 @@ export class Simplex {
     return this.costs.length - 1;
   }
 
-  /** Sets another cost for a column; `reset` or `solve` takes it up. */
+  /** Sets another cost for a column; `reset` takes it up. */
   setCost(column: number, cost: number): void {
     this.costs[column] = cost;
   }

@@ -1,14 +1,7 @@
 /** Where a block goes: least cost first, then least waste, each choice by hand on panels of a few units. */
 import fc from "fast-check";
-import {
-  Filling,
-  Shop,
-  type Spot,
-  type Stretch,
-  fillRest,
-  finishable,
-} from "../../../src/core/cut-plan/fill.js";
-import { runArcs } from "../../../src/core/cut-plan/master.js";
+import { Filling, Shop, type Spot, fillRest } from "../../../src/core/cut-plan/fill.js";
+import { type Stretch, runArcs } from "../../../src/core/cut-plan/rip-rows.js";
 import {
   type Sheet,
   listBlocks,
@@ -162,15 +155,16 @@ describe("a shop", () => {
     expect(shop.ripBlocks(0, 0, 1)[0]).toMatchObject({ run: 0, from: 0, to: 1 });
     expect(shop.ripBlocks(1, 0, 1)[0]).toMatchObject({ run: 1, w: 3, h: 4 });
     expect(pair.worth).toBe(pair.area);
-    shop.price(
-      (type) => 10 + type,
-      (height, length) => 100 * height + length
-    );
+    shop.price({
+      piece: (type) => 10 + type,
+      rip: ({ run, from, to }) => 100 * (run + 2) + 10 * from + to,
+    });
     expect(pair.worth).toBe(10 + 2 + 10 + 1);
-    expect(rip!.worth).toBe(208);
+    expect(rip!.worth).toBe(213);
     expect(shop.blocks.map(([one]) => one!.worth)).toEqual([10, 11, 12, 13, 14]);
     expect(shop.pair(3, 3).worth).toBe(26);
-    expect(shop.ripBlocks(0, 0, 3)[0]!.worth).toBe(212);
+    expect(shop.ripBlocks(0, 0, 3)[0]!.worth).toBe(203);
+    expect(shop.ripBlocks(1, 0, 1)[0]!.worth).toBe(301);
   });
 });
 
@@ -583,52 +577,51 @@ describe("covering a run", () => {
     expect(filling.result().map(sizesOf)).toEqual([["3 x 4"], ["3 x 4"], ["3 x 4"]]);
   });
 
-  it("knows from which joints the end can be reached", () => {
+  it("knows between which joints rips can cover a run", () => {
     const shop = shopOf({
       width: 12,
       stock: [[20, 1]],
-      runs: [{ height: 3, joints: [0, 4, 10, 14, 18, 24], smallest: 6 }],
+      runs: [
+        { height: 3, joints: [0, 4, 10, 14, 18, 24], smallest: 6 },
+        { height: 3, joints: [0, 9], smallest: 6 },
+      ],
     });
-    const can = (from: number, to: number, backward: boolean): string =>
-      finishable(shop, { run: 0, from, to }, backward)
-        .map((one) => (one ? "y" : "n"))
-        .join("");
-    // no rip starts or ends at 4, which is too near the start
-    expect(can(0, 5, false)).toBe("ynyyyy");
-    // to 14 in one from 0; from 10 only 4 are left
-    expect(can(0, 3, false)).toBe("ynny");
-    expect(can(0, 5, true)).toBe("ynyyyy");
-    expect(can(2, 5, true)).toBe("ynyy");
+    const can = (from: number): string =>
+      [0, 1, 2, 3, 4, 5].map((to) => (shop.coverable(0, from, to) ? "y" : "n")).join("");
+    // no rip starts or ends at 4, which is too near the start; none goes back
+    expect(can(0)).toBe("ynyyyy");
+    expect(can(1)).toBe("nynnnn");
+    // from 10 to 14 only 4 are left
+    expect(can(2)).toBe("nnynyy");
+    // from 14 to 18 too, but 10 to the end
+    expect(can(3)).toBe("nnnyny");
+    expect(can(4)).toBe("nnnnyy");
+    expect(can(5)).toBe("nnnnny");
+    expect(can(0)).toBe("ynyyyy");
+    expect(shop.coverable(1, 0, 1)).toBe(true);
   });
 
-  it("reaches exactly where arcs lead, from both ends", () => {
-    const found: boolean[][] = [];
-    const expected: boolean[][] = [];
+  it("can cover exactly what a row of rips covers, of those a whole cover can contain", () => {
+    const found: string[] = [];
+    const expected: string[] = [];
+    let some = 0;
     for (const { small } of solvedProblems()) {
-      if (small.runs!.length === 0) continue;
       const shop = shopOf(small);
-      const [run] = shop.model.runs;
-      const last = run!.joints.length - 1;
-      const arcs = runArcs(shop.model, run!);
-      for (let from = 0; from < last; from++) {
-        for (let to = from + 1; to <= last; to++) {
-          const inside = arcs.filter((arc) => arc.from >= from && arc.to <= to);
-          const reached = (start: number, next: (at: number) => number[]): boolean[] => {
-            const joints = new Set([start]);
-            for (const at of joints) for (const other of next(at)) joints.add(other);
-            return Array.from({ length: to - from + 1 }, (_, k) => joints.has(from + k));
-          };
-          const before = (at: number): number[] =>
-            inside.filter((arc) => arc.to === at).map((arc) => arc.from);
-          const after = (at: number): number[] =>
-            inside.filter((arc) => arc.from === at).map((arc) => arc.to);
-          found.push(finishable(shop, { run: 0, from, to }, false));
-          found.push(finishable(shop, { run: 0, from, to }, true));
-          expected.push(reached(to, before), reached(from, after));
-        }
-      }
+      shop.model.runs.forEach(({ joints }, run) => {
+        const arcs = runArcs(shop.model, shop.model.runs[run]!);
+        const row = (from: number, to: number): boolean =>
+          from === to || arcs.some((arc) => arc.from === from && arc.to <= to && row(arc.to, to));
+        joints.forEach((_, from) =>
+          joints.forEach((__, to) => {
+            found.push(`${run} ${from}-${to} ${shop.coverable(run, from, to)}`);
+            expected.push(`${run} ${from}-${to} ${row(from, to)}`);
+            if (from < to && !row(from, to)) some++;
+          })
+        );
+      });
     }
     expect(found).toEqual(expected);
+    expect(some).toBeGreaterThan(10);
   });
 });
 

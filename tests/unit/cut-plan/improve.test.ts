@@ -267,15 +267,12 @@ describe("improving a plan", () => {
     const model = modelOf({ width: 12, stock: [[20, 1]], pieces });
     const master = new Master(
       model,
-      { counts: Int32Array.from(model.types, ({ ids }) => ids.length), runs: [], scrap: [] },
-      { costs: [1], mostGroups: 500, mostRows: 220 }
+      { counts: Int32Array.from(model.types, ({ ids }) => ids.length), stretches: [], scrap: [] },
+      { costs: [1], mostGroups: 500 }
     );
     master.run(1e8, 1e6, () => false);
     const shop = new Shop(model);
-    shop.price(
-      (type) => master.pieceWorth(type),
-      (height, length) => master.ripWorth(height, length)
-    );
+    shop.price(master.worths());
     const change = { floor: 9, budget: 1e7, patterns: { master, shares: master.solution() } };
     const { sheets, cost } = improve(shop, alone(shop), new Sequence(7), optionsOf(model, change));
     expect(cost).toBeLessThanOrEqual(10);
@@ -489,8 +486,8 @@ describe("one round", () => {
     const shop = new Shop(model);
     const master = new Master(
       model,
-      { counts: Int32Array.from([1, 1, 1]), runs: [], scrap: [] },
-      { costs: [240], mostGroups: 500, mostRows: 220 }
+      { counts: Int32Array.from([1, 1, 1]), stretches: [], scrap: [] },
+      { costs: [240], mostGroups: 500 }
     );
     const leafOf = (type: number): KnapsackTree => ({
       item: master.leaves.findIndex((leaf) => leaf.kind === "piece" && leaf.shape === type),

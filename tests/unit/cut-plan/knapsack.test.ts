@@ -97,6 +97,98 @@ describe("sums of sizes", () => {
   });
 });
 
+describe("patterns with each item", () => {
+  const leaves = (tree: KnapsackTree | null): number[] => {
+    if (!tree) return [];
+    return tree.cut === "none" ? [tree.item] : [...leaves(tree.first), ...leaves(tree.second)];
+  };
+  /** The item in the lower left corner. */
+  const corner = (tree: KnapsackTree): number =>
+    tree.cut === "none" ? tree.item : corner(tree.first!);
+  /** Items no other at most their size is worth as much as. */
+  const usefulOf = (items: readonly KnapsackItem[], values: readonly number[]): number[] =>
+    items
+      .map((_, k) => k)
+      .filter((k) => values[k]! > 0)
+      .filter(
+        (k) =>
+          !items.some(
+            (other, n) =>
+              other.w <= items[k]!.w &&
+              other.h <= items[k]!.h &&
+              (values[n]! > values[k]! ||
+                (values[n] === values[k] &&
+                  (other.w < items[k]!.w || other.h < items[k]!.h || n < k)))
+          )
+      );
+
+  it("hold it in a corner, fit, and are worth more than asked, the best of each first", () => {
+    let held = 0;
+    fc.assert(
+      fc.property(cases, fc.constantFrom(0, 0.5, 0.9), ({ items, width, height }, share) => {
+        const values = items.map(({ value }) => value);
+        const table = new Knapsack(items, width, height, [height]);
+        const best = everyCut(items, values, width, height);
+        for (const detail of [FULL, { kind: "few", most: 6 }] as const) {
+          table.solve(values, detail, MANY);
+          const above = Math.floor(share * table.value(width, height));
+          const trees = table.treesWithEach(width, height, above, 100);
+          const measured = trees.map((tree) => measure(tree, items, values));
+          for (const { w, h, value } of measured) {
+            expect(w).toBeLessThanOrEqual(width);
+            expect(h).toBeLessThanOrEqual(height);
+            expect(value).toBeGreaterThan(above);
+            expect(value).toBeLessThanOrEqual(best[width]![height]!);
+          }
+          for (const tree of trees) expect(hasEmptySide(tree)).toBe(false);
+          const worth = measured.map(({ value }) => value);
+          expect(worth).toEqual([...worth].sort((a, b) => b - a));
+          expect(new Set(trees.map(corner)).size).toBe(trees.length);
+          for (const tree of trees) expect(leaves(tree)).toContain(corner(tree));
+          if (detail !== FULL) continue;
+          // all of them: the item, what goes over it, and what goes beside both; or the other way
+          const expected = usefulOf(items, values)
+            .filter((k) => items[k]!.w <= width && items[k]!.h <= height)
+            .map((k) => {
+              const { w, h } = items[k]!;
+              const over = best[w]![height - h]! + best[width - w]![height]!;
+              const beside = best[width - w]![h]! + best[width]![height - h]!;
+              return { k, value: values[k]! + Math.max(over, beside) };
+            })
+            .filter(({ value }) => value > above)
+            .sort((p, q) => q.value - p.value || p.k - q.k);
+          expect(worth).toEqual(expected.map(({ value }) => value));
+          expect(trees.map(corner)).toEqual(expected.map(({ k }) => k));
+          held += trees.length;
+          expect(table.treesWithEach(width, height, above, 2)).toEqual(trees.slice(0, 2));
+        }
+      }),
+      law(23, 80)
+    );
+    expect(held).toBeGreaterThan(100);
+  });
+
+  it("are none where nothing is worth so much, or nothing goes in", () => {
+    const items = [
+      { w: 5, h: 6 },
+      { w: 9, h: 3 },
+    ];
+    const table = new Knapsack(items, 10, 12, [12]);
+    table.solve([4, 5], FULL, MANY);
+    // four of 5 x 6, or four of 9 x 3 over each other: 20
+    expect(table.value(10, 12)).toBe(20);
+    expect(table.treesWithEach(10, 12, 20, 9)).toEqual([]);
+    expect(table.treesWithEach(10, 12, 19, 9).map(corner)).toEqual([1]);
+    expect(table.treesWithEach(10, 12, 15, 9).map(corner)).toEqual([1, 0]);
+    expect(table.treesWithEach(4, 12, 0, 9)).toEqual([]);
+    expect(table.treesWithEach(5, 6, 0, 9)).toEqual([
+      { item: 0, cut: "none", first: null, second: null },
+    ]);
+    table.solve([0, 0], FULL, MANY);
+    expect(table.treesWithEach(10, 12, -1, 9)).toEqual([]);
+  });
+});
+
 describe("the exact table", () => {
   it("has the value of trying every cut, for every smaller rectangle", () => {
     fc.assert(

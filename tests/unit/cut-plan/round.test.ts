@@ -1,10 +1,10 @@
 /** From shares to whole panels: patterns cut from what is left, and everything placed once. */
 import type { Block } from "../../../src/core/cut-plan/blocks.js";
-import { Filling, Shop, fillRest } from "../../../src/core/cut-plan/fill.js";
+import { Shop } from "../../../src/core/cut-plan/fill.js";
 import type { KnapsackTree } from "../../../src/core/cut-plan/knapsack.js";
 import { Master, type Task } from "../../../src/core/cut-plan/master.js";
 import type { Model } from "../../../src/core/cut-plan/prepare.js";
-import { Remaining, cutPattern, roundShares } from "../../../src/core/cut-plan/round.js";
+import { Remaining, cutPattern, fillTask, roundShares } from "../../../src/core/cut-plan/round.js";
 import { type Sheet, findSpaces, listBlocks, sheetCost } from "../../../src/core/cut-plan/sheet.js";
 import { writePlan } from "../../../src/core/cut-plan/write-plan.js";
 import { faultsOf } from "../../cut-plan/verify-plan.js";
@@ -13,7 +13,7 @@ import { type SmallProblem, cutUp, modelOf, problemOf, solvedProblems } from "./
 
 const taskOf = (model: Model): Task => ({
   counts: Int32Array.from(model.types, (type) => type.ids.length),
-  runs: model.runs,
+  stretches: model.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 })),
   scrap: model.scrap,
 });
 
@@ -21,7 +21,6 @@ function masterOf(model: Model): Master {
   return new Master(model, taskOf(model), {
     costs: model.stock.map(({ cost }) => cost),
     mostGroups: 500,
-    mostRows: 0,
   });
 }
 
@@ -34,25 +33,17 @@ function blocksOf(sheets: readonly Sheet[]): Block[] {
 /** A first plan, the shares that follow from it, and panels made of them. */
 function rounded(model: Model): { shop: Shop; sheets: Sheet[] } {
   const shop = new Shop(model);
-  const filling = new Filling(
-    shop,
-    [],
-    model.scrap.map(() => true)
-  );
-  fillRest(
-    filling,
-    taskOf(model).counts,
-    model.runs.map((run) => ({ run: run.index, from: 0, to: run.joints.length - 1 }))
-  );
   const master = masterOf(model);
-  master.addSheets(filling.result());
+  master.addSheets(fillTask(shop, taskOf(model)));
   master.run(1e7, 1e6, () => false);
-  shop.price(
-    (type) => master.pieceWorth(type),
-    (height, length) => master.ripWorth(height, length)
-  );
+  shop.price(master.worths());
   return { shop, sheets: roundShares(shop, taskOf(model), master, 1e7) };
 }
+
+type Choice = NonNullable<ReturnType<Remaining["choose"]>>;
+
+/** A piece or a pair as chosen. */
+const whole = (block: Block): Choice => ({ block, stretch: null, atStart: true });
 
 const costOf = (model: Model, sheets: readonly Sheet[]): number =>
   sheets.reduce((sum, sheet) => sum + sheetCost(model, sheet), 0);
@@ -85,25 +76,84 @@ describe("what remains", () => {
       { run: 1, from: 1, to: 2 },
     ]);
   it("gets less by each block taken, and more again by each put back", () => {
+    const master = masterOf(model);
     const left = remaining();
-    const [piece, pair] = [shop.blocks[0]![0]!, shop.pair(1, 2)];
-    const rips = [shop.ripBlocks(0, 0, 1)[0]!, shop.ripBlocks(0, 1, 3)[0]!];
-    left.take(piece, 1);
-    left.take(pair, 1);
+    const [piece, pair] = [whole(shop.blocks[0]![0]!), whole(shop.pair(1, 2))];
+    left.take(piece);
+    left.take(pair);
     expect([...left.counts]).toEqual([1, 0, 0]);
-    left.take(rips[0]!, 1);
+    const ripOf = (length: number): number =>
+      leaf(master, "rip", (one: { length: number }) => one.length === length);
+    const first = left.choose(master, ripOf(4), 12, 20)!;
+    left.take(first);
     expect(left.stretches()).toEqual([
       { run: 0, from: 1, to: 3 },
       { run: 1, from: 1, to: 2 },
     ]);
-    left.take(rips[1]!, 1);
+    const second = left.choose(master, ripOf(8), 12, 20)!;
+    left.take(second);
     expect(left.stretches()).toEqual([{ run: 1, from: 1, to: 2 }]);
-    left.take(rips[1]!, -1);
-    left.take(rips[0]!, -1);
-    left.take(pair, -1);
-    left.take(piece, -1);
+    left.putBack(second);
+    left.putBack(first);
+    left.putBack(pair);
+    left.putBack(piece);
     expect([...left.counts]).toEqual([2, 1, 1]);
     expect(left.stretches()).toEqual(remaining().stretches());
+  });
+
+  it("is covered from both ends, and put back at the end it came from", () => {
+    const priced = new Shop(model);
+    priced.price({ piece: () => 1, rip: ({ from, to }) => 10 * from + to });
+    const master = masterOf(model);
+    const left = new Remaining(priced, Int32Array.from([0, 0, 0]), [{ run: 0, from: 0, to: 3 }]);
+    const four = leaf(master, "rip", (one: { length: number }) => one.length === 4);
+    const taken: string[] = [];
+    const stack: Choice[] = [];
+    const take = (): void => {
+      const choice = left.choose(master, four, 12, 20)!;
+      taken.push(`${choice.block.from}-${choice.block.to} ${choice.atStart}`);
+      left.take(choice);
+      stack.push(choice);
+    };
+    take();
+    expect(left.stretches()).toEqual([{ run: 0, from: 0, to: 2 }]);
+    take();
+    expect(left.stretches()).toEqual([{ run: 0, from: 0, to: 1 }]);
+    priced.price({ piece: () => 1, rip: ({ from, to }) => -10 * from - to });
+    left.putBack(stack.pop()!);
+    expect(left.stretches()).toEqual([{ run: 0, from: 0, to: 2 }]);
+    take();
+    expect(left.stretches()).toEqual([{ run: 0, from: 1, to: 2 }]);
+    expect(taken).toEqual(["2-3 false", "1-2 false", "0-1 true"]);
+    left.putBack(stack.pop()!);
+    left.putBack(stack.pop()!);
+    expect(left.stretches()).toEqual([{ run: 0, from: 0, to: 3 }]);
+  });
+
+  it("never leaves of a run what no rips can cover", () => {
+    // 0-10-24 or 0-14-24 or 0-24: what is left of 0-24 after 0-18, or before 4 or 18, is too short
+    const odd = modelOf({
+      width: 12,
+      stock: [[30, 30]],
+      runs: [{ height: 3, joints: [0, 4, 10, 14, 18, 24, 28], smallest: 10 }],
+    });
+    const own = new Shop(odd);
+    const master = masterOf(odd);
+    let rips = 0;
+    master.leaves.forEach((_, first) => {
+      const left = new Remaining(own, new Int32Array(0), [{ run: 0, from: 0, to: 6 }]);
+      let choice = left.choose(master, first, 12, 30);
+      while (choice) {
+        rips++;
+        left.take(choice);
+        for (const { run, from, to } of left.stretches()) {
+          expect(own.coverable(run, from, to)).toBe(true);
+        }
+        choice = left.choose(master, first, 12, 30);
+      }
+      expect(left.stretches()).toEqual([]);
+    });
+    expect(rips).toBeGreaterThan(master.leaves.length);
   });
 
   const leaf = (master: Master, kind: string, match: (one: never) => boolean): number =>
@@ -113,8 +163,8 @@ describe("what remains", () => {
     const master = masterOf(model);
     const left = remaining();
     const piece = leaf(master, "piece", (one: { shape: number }) => one.shape === 0);
-    expect(left.choose(master, piece, 12, 20)).toBe(shop.blocks[0]![0]);
-    expect(left.choose(master, piece, 4, 6)).toBe(shop.blocks[0]![0]);
+    expect(left.choose(master, piece, 12, 20)).toEqual(whole(shop.blocks[0]![0]!));
+    expect(left.choose(master, piece, 4, 6)!.block).toBe(shop.blocks[0]![0]);
     expect(left.choose(master, piece, 3, 6)).toBeNull();
     expect(left.choose(master, piece, 4, 5)).toBeNull();
     const pair = leaf(
@@ -122,15 +172,15 @@ describe("what remains", () => {
       "pair",
       (one: { shape: number; other: number }) => one.shape !== one.other
     );
-    expect(left.choose(master, pair, 12, 20)!.pair).not.toBeNull();
-    left.take(shop.blocks[1]![0]!, 1);
+    expect(left.choose(master, pair, 12, 20)!.block.pair).not.toBeNull();
+    left.take(whole(shop.blocks[1]![0]!));
     // no pair left: the piece worth most that goes into its box, 8 x 12 or so
-    const single = left.choose(master, pair, 12, 20)!;
+    const single = left.choose(master, pair, 12, 20)!.block;
     expect([single.pair, single.type]).toEqual([null, 2]);
-    left.take(shop.blocks[2]![0]!, 1);
-    expect(left.choose(master, pair, 12, 20)!.type).toBe(0);
-    left.take(shop.blocks[0]![0]!, 1);
-    left.take(shop.blocks[0]![0]!, 1);
+    left.take(whole(shop.blocks[2]![0]!));
+    expect(left.choose(master, pair, 12, 20)!.block.type).toBe(0);
+    left.take(whole(shop.blocks[0]![0]!));
+    left.take(whole(shop.blocks[0]![0]!));
     expect(left.choose(master, pair, 12, 20)).toBeNull();
     expect(left.choose(master, piece, 12, 20)).toBeNull();
   });
@@ -146,20 +196,17 @@ describe("what remains", () => {
       ],
     });
     const own = new Shop(turning);
-    own.price(
-      (type) => (type === 0 ? 1 : 5),
-      () => 0
-    );
+    own.price({ piece: (type) => (type === 0 ? 1 : 5), rip: () => 0 });
     const master = masterOf(turning);
     const left = new Remaining(own, Int32Array.from([1, 1]), []);
     const piece = leaf(master, "piece", (one: { shape: number }) => one.shape === 0);
-    expect(left.choose(master, piece, 12, 20)!.type).toBe(0);
-    expect(left.choose(master, piece, 4, 6)!.type).toBe(0);
-    expect(left.choose(master, piece, 6, 4)).toMatchObject({ type: 0, turned: 90 });
-    expect(left.choose(master, piece, 3, 6)!.type).toBe(1);
+    expect(left.choose(master, piece, 12, 20)!.block.type).toBe(0);
+    expect(left.choose(master, piece, 4, 6)!.block.type).toBe(0);
+    expect(left.choose(master, piece, 6, 4)!.block).toMatchObject({ type: 0, turned: 90 });
+    expect(left.choose(master, piece, 3, 6)!.block.type).toBe(1);
     // of those that stand in the one worth most
-    left.take(own.blocks[0]![0]!, 1);
-    expect(left.choose(master, piece, 12, 20)!.type).toBe(1);
+    left.take(whole(own.blocks[0]![0]!));
+    expect(left.choose(master, piece, 12, 20)!.block.type).toBe(1);
   });
 
   it("gives another pair where its own is gone, the one worth most that goes in", () => {
@@ -182,7 +229,8 @@ describe("what remains", () => {
       (one: { shape: number; other: number }) => one.shape === 0 && one.other === 1
     );
     const choice = (counts: number[], w = 12, h = 20): string => {
-      const block = new Remaining(own, Int32Array.from(counts), []).choose(master, pairLeaf, w, h);
+      const left = new Remaining(own, Int32Array.from(counts), []);
+      const block = left.choose(master, pairLeaf, w, h)?.block;
       return block ? `${block.type} ${block.pair?.upper ?? ""}` : "none";
     };
     expect(choice([1, 1, 2, 1])).toBe("0 1");
@@ -223,7 +271,7 @@ describe("what remains", () => {
           master.boxOf(k).w === (across ? length : height)
       );
     const chosen = (item: number, w: number, h: number): string => {
-      const block = left.choose(master, item, w, h);
+      const block = left.choose(master, item, w, h)?.block;
       return block ? `${block.run}: ${block.from}-${block.to} ${block.turned}` : "none";
     };
     // to 8 only: 12 is beyond the stretch
@@ -235,32 +283,43 @@ describe("what remains", () => {
     expect(chosen(ripOf(3, 8, false), 3, 8)).toBe("0: 0-2 90");
     expect(chosen(ripOf(3, 8, false), 2, 8)).toBe("none");
     expect(chosen(ripOf(4, 8, false), 12, 20)).toBe("1: 0-2 90");
-    // of two as near the first found
+    // of two worth as much the first found
     expect(chosen(ripOf(4, 4, false), 12, 20)).toBe("1: 0-1 90");
   });
 
-  it("gives a rip the next of a run that comes nearest to its length", () => {
+  it("gives a rip the one worth most that goes into its box, else the one nearest to it", () => {
     const master = masterOf(model);
     const left = remaining();
-    const ripOf = (length: number): number =>
-      leaf(master, "rip", (one: { length: number }) => one.length === length);
+    const choose = (length: number, h = 20): Choice | null =>
+      left.choose(
+        master,
+        leaf(master, "rip", (one: { length: number }) => one.length === length),
+        12,
+        h
+      );
     const chosen = (length: number, h = 20): string => {
-      const block = left.choose(master, ripOf(length), 12, h)!;
+      const { block } = choose(length, h)!;
       return block.run < 0 ? `piece ${block.type}` : `${block.run}: ${block.from}-${block.to}`;
     };
     expect(chosen(4)).toBe("0: 0-1");
     expect(chosen(8)).toBe("0: 0-2");
     expect(chosen(12)).toBe("0: 0-3");
-    // 5 of the second run; then 4 of the first is nearest
+    // 5 of the second run; then 4 of the first is what goes into 5
     expect(chosen(5)).toBe("1: 1-2");
     expect(chosen(12, 11)).toBe("0: 0-2");
-    left.take(shop.ripBlocks(1, 1, 2)[0]!, 1);
+    left.take(choose(5)!);
     expect(chosen(5)).toBe("0: 0-1");
-    left.take(shop.ripBlocks(0, 0, 2)[0]!, 1);
+    left.take(choose(12, 11)!);
     expect(chosen(12)).toBe("0: 2-3");
-    left.take(shop.ripBlocks(0, 2, 3)[0]!, 1);
+    left.take(choose(12)!);
     // 3 x 12 holds no piece
-    expect(left.choose(master, ripOf(12), 12, 20)).toBeNull();
+    expect(choose(12)).toBeNull();
+    // 5 is longer than the box of 4, but nothing else is left: it goes where there is room
+    const last = new Remaining(shop, Int32Array.from([0, 0, 0]), [{ run: 1, from: 0, to: 2 }]);
+    const four = leaf(master, "rip", (one: { length: number }) => one.length === 4);
+    expect(last.choose(master, four, 12, 5)!.block).toMatchObject({ run: 1, from: 0, to: 1 });
+    expect(last.choose(master, four, 12, 20)!.block).toMatchObject({ run: 1, from: 0, to: 1 });
+    expect(last.choose(master, four, 12, 4)).toBeNull();
   });
 });
 

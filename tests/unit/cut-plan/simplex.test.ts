@@ -117,6 +117,52 @@ function large(rows: number, columns: number, held: number, seed: number): Progr
   };
 }
 
+describe("more columns than one look takes in", () => {
+  it("still end at an optimum, wherever the column that saves most is", () => {
+    // 600 columns are looked at together: one good column among 5,000 dear ones
+    for (const at of [0, 1, 599, 600, 601, 2500, 4399, 4999]) {
+      const columns: Column[] = Array.from({ length: 5000 }, (_, k) => ({
+        cost: k === at ? 3 : 10 + (k % 7),
+        rows: [k % 2],
+        coefficients: [1],
+      }));
+      columns[at] = { cost: 3, rows: [0, 1], coefficients: [1, 1] };
+      const program = { right: [4, 4], start: [50, 50], columns };
+      const simplex = simplexOf(program);
+      expect(simplex.solve(1000)).toBe(true);
+      expect(faultsOf(simplex, program)).toEqual([]);
+      expect(simplex.objective).toBeCloseTo(12, NEAR);
+      expect(simplex.saving(2 + at)).toBeCloseTo(0, NEAR);
+      const prices = simplex.duals[0]! + simplex.duals[1]!;
+      expect(prices).toBeCloseTo(3, NEAR);
+    }
+  });
+
+  it("still end at an optimum where they are added a few at a time", () => {
+    const program = large(30, 4000, 3, 17);
+    const simplex = new Simplex(Float64Array.from(program.right), Float64Array.from(program.start));
+    const known: Column[] = [];
+    let before = Infinity;
+    for (let from = 0; from < program.columns.length; from += 450) {
+      for (const column of program.columns.slice(from, from + 450)) {
+        known.push(column);
+        simplex.add(column);
+      }
+      expect(simplex.solve(10_000)).toBe(true);
+      expect(faultsOf(simplex, { ...program, columns: known })).toEqual([]);
+      expect(simplex.objective).toBeLessThanOrEqual(before + 1e-6);
+      before = simplex.objective;
+    }
+    known.forEach((column, k) => {
+      const priced = column.rows.reduce(
+        (sum, row, n) => sum + simplex.duals[row]! * column.coefficients[n]!,
+        0
+      );
+      expect(simplex.saving(30 + k)).toBeCloseTo(priced - column.cost, NEAR);
+    });
+  });
+});
+
 describe("known linear programs", () => {
   it("starts from the unit columns, at their cost", () => {
     const simplex = new Simplex(Float64Array.of(3, 4), Float64Array.of(5, 7));

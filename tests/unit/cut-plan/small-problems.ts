@@ -306,6 +306,88 @@ export function solvedProblems(): readonly Solved[] {
   return known;
 }
 
+/**
+ * What a rip counts in: each odd interval at an end of its run by itself, all other intervals by their length. An end is
+ * odd where no run of its height has such an interval between its ends.
+ */
+export function ripRowsOf(
+  runs: readonly SmallRun[],
+  run: SmallRun,
+  arc: { readonly from: number; readonly to: number }
+): Map<string, number> {
+  const interval = (one: SmallRun, k: number): number => one.joints[k]! - one.joints[k - 1]!;
+  const isEnd = (one: SmallRun, k: number): boolean => k === 1 || k === one.joints.length - 1;
+  const isOdd = (k: number): boolean =>
+    isEnd(run, k) &&
+    !runs.some((other) =>
+      other.joints.some(
+        (_, n) =>
+          n > 0 &&
+          other.height === run.height &&
+          !isEnd(other, n) &&
+          interval(other, n) === interval(run, k)
+      )
+    );
+  const rows = new Map<string, number>();
+  for (let k = arc.from + 1; k <= arc.to; k++) {
+    const key = isOdd(k) ? `end ${run.height}/${interval(run, k)}` : `plain ${run.height}`;
+    rows.set(key, (rows.get(key) ?? 0) + (isOdd(k) ? 1 : interval(run, k)));
+  }
+  return rows;
+}
+
+/** Tiny problems of runs with regular joints and mostly odd ends. */
+const smallRipProblems: fc.Arbitrary<SmallProblem> = fc
+  .record({
+    kerf: fc.constantFrom(0, 1),
+    canTurn: fc.boolean(),
+    stock: fc.constantFrom<readonly (readonly [number, number])[]>(
+      [[20, 20]],
+      [
+        [14, 14],
+        [20, 20],
+      ],
+      [
+        [20, 20],
+        [11, 13],
+      ]
+    ),
+    pieces: fc.array(fc.tuple(whole(3, 11), whole(3, 14)), { maxLength: 2 }),
+    space: whole(3, 6),
+    heights: fc.constantFrom([4], [5], [4, 7]),
+    runs: fc.array(fc.tuple(whole(2, 6), whole(0, 2), whole(2, 6), whole(0, 1)), {
+      minLength: 1,
+      maxLength: 3,
+    }),
+    smallest: whole(2, 7),
+    scrap: fc.array(fc.tuple(whole(4, 8), whole(4, 12)), { maxLength: 1 }),
+  })
+  .map(({ space, heights, runs, smallest, ...rest }) => ({
+    width: 12,
+    ...rest,
+    runs: runs.map(([first, between, last, which]): SmallRun => {
+      const joints = [0, first];
+      for (let k = 0; k < between; k++) joints.push(joints[joints.length - 1]! + space);
+      joints.push(joints[joints.length - 1]! + last);
+      return { height: heights[which % heights.length]!, joints, smallest };
+    }),
+  }))
+  .filter(
+    ({ pieces, runs }) =>
+      pieces.length + runs.reduce((sum, { joints }) => sum + joints.length - 1, 0) <= 8 &&
+      runs.every((run) => coversOf(run, 20).length > 0)
+  );
+
+let knownRips: Solved[] | null = null;
+
+/** Tiny problems of runs with their best plans, searched through once. */
+export function ripProblems(): readonly Solved[] {
+  knownRips ??= fc
+    .sample(smallRipProblems, { seed: 73, numRuns: 45 })
+    .map((small) => ({ small, ...bestOf(small) }));
+  return knownRips;
+}
+
 /** Options of every law here: the same inputs each time, and no time spent on making a failure smaller. */
 export function law(
   seed: number,
