@@ -5,13 +5,15 @@
  */
 import type { Block } from "./blocks.js";
 import { Filling, type Shop } from "./fill.js";
+import { longestRip } from "./prepare.js";
 import { type Sheet, dropBlocks, listBlocks } from "./sheet.js";
 
 /** Most neighbours taken out together; after them, the whole run. */
 const TOGETHER = 4;
 
-/** Most tries for one plan. */
+/** Most tries for one plan, and most sheets looked at in all of them. */
 const MOST_TRIES = 3000;
+const MOST_LOOKS = 1_200_000;
 
 interface Placed {
   readonly block: Block;
@@ -74,11 +76,15 @@ export function joinRips(shop: Shop, start: readonly Sheet[]): Sheet[] {
   let tries = 0;
   for (const run of shop.model.runs) {
     let rips = ripsOf(sheets, run.index);
+    const longest = longestRip(run.height, shop.model);
     for (let size = 2; size <= TOGETHER + 1; size++) {
       const many = size > TOGETHER ? rips.length : size;
       for (let k = 0; k + many <= rips.length && many > 1; k++) {
+        const length = run.joints[rips[k + many - 1]!.block.to]! - run.joints[rips[k]!.block.from]!;
+        // Fewer rips than these could not be long enough.
+        if (length > (many - 1) * longest) continue;
         for (const backward of [false, true]) {
-          if (++tries > MOST_TRIES) return sheets;
+          if (++tries > MOST_TRIES || tries * sheets.length > MOST_LOOKS) return sheets;
           const better = joined(shop, sheets, rips.slice(k, k + many), backward);
           if (!better) continue;
           sheets = better;

@@ -59,8 +59,12 @@ export interface MasterOptions {
   readonly costs: readonly number[];
   /** most rows for pieces; more shapes share a price per area in groups */
   readonly mostGroups: number;
-  /** a master of the same task with fewer rows; prices stay within a share of its own */
-  readonly prior?: { readonly master: Master; readonly within: number };
+}
+
+/** A master of the same task with fewer rows, and the share of its prices within which to stay. */
+export interface Prior {
+  readonly master: Master;
+  readonly within: number;
 }
 
 /** Rounded prices are whole multiples of the dearest panel over this. */
@@ -162,7 +166,8 @@ export class Master {
   constructor(
     private readonly model: Model,
     private readonly task: Task,
-    readonly options: MasterOptions
+    readonly options: MasterOptions,
+    prior?: Prior
   ) {
     this.shapes = shapesOf(model, task.counts);
     this.shapes.forEach((one, k) => one.members.forEach((m) => this.shapeOf.set(m, k)));
@@ -255,10 +260,10 @@ export class Master {
         this.smallestSide[r] = Math.min(this.smallestSide[r]!, item.w, item.h);
       }
     });
-    this.lp = this.startMaster();
+    this.lp = this.startMaster(prior);
     this.addStandIns();
     this.addUniform();
-    if (options.prior) this.addPatternsOf(options.prior.master);
+    if (prior) this.addPatternsOf(prior.master);
   }
 
   private readonly few: Knapsack;
@@ -335,7 +340,7 @@ export class Master {
     return demand;
   }
 
-  private startMaster(): Simplex {
+  private startMaster(prior: Prior | undefined): Simplex {
     const right = new Float64Array(this.rowCount);
     const start = new Float64Array(this.rowCount);
     for (let r = 0; r < this.demand.length; r++) {
@@ -361,7 +366,6 @@ export class Master {
       alone[row] = { level: 0, stock: panel.index, scrap: null, tree: leafOf(k) };
     });
     // The unit columns of the rows come first in the simplex.
-    const { prior } = this.options;
     if (prior) this.proven = this.pricesFrom(prior.master);
     else alone.forEach((share, row) => this.shares.set(row, share));
     this.scraps.forEach((group, k) => (right[this.scrapRow + k] = group.count));

@@ -78,7 +78,7 @@ export function solveMaster(
     return master;
   }
   for (const { groups, within, close, share } of stages) {
-    master = new Master(model, task, { costs, mostGroups: groups, prior: { master, within } });
+    master = new Master(model, task, { costs, mostGroups: groups }, { master, within });
     master.run(
       share * budget - done,
       MOST_STATES,

@@ -95,6 +95,8 @@ export class Simplex {
   readonly duals: Float64Array;
   private pivotCount = 0;
   private lookFrom = 0;
+  /** row of the inverse, worked out anew for each pivot */
+  private readonly row: Float64Array;
   private candidates: number[] = [];
   /** steps of work done, for a budget that does not depend on a clock */
   work = 0;
@@ -105,6 +107,7 @@ export class Simplex {
     startCost: Float64Array
   ) {
     const m = (this.m = rightHand.length);
+    this.row = new Float64Array(m);
     this.basis = new Int32Array(m);
     this.level = Float64Array.from(rightHand);
     this.duals = Float64Array.from(startCost);
@@ -374,7 +377,7 @@ export class Simplex {
     const { m, level, duals } = this;
     const reduced = this.reducedCost(enter);
     // Row of the inverse that leaves, for the new prices.
-    const row = new Float64Array(m);
+    const row = this.row.fill(0);
     row[leave] = 1;
     this.backward(row);
     const rate = reduced / direction[leave]!;
