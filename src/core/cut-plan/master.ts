@@ -99,7 +99,7 @@ const MANY_ROWS = 400;
 const NEARLY = 0.9;
 
 /** A pattern of so many pieces is left to filling: it is full of specks. */
-const MOST_LEAVES = 300;
+const MOST_LEAVES = 120;
 
 /** Cost, in panels, that keeps a pattern out. */
 const RARE_COST = 4;
