@@ -18,7 +18,7 @@ const USAGE = `Usage: npm run new-house -- "NAME" [--out DIR] [--from TEMPLATE.x
 
   "NAME"          name of the house, in quotes; it is written into the workbook and names the file
   --out DIR       folder for the new workbook (where you are, if left out)
-  --from FILE     your office's own template, .xlsx; its looks are kept (house-template.xlsx, if left out)
+  --from FILE     your office's own template, .xlsx or .xlsm; its looks are kept (house-template.xlsx, if left out)
 
 Nothing is written over: where the name is taken, the command says so and ends with 1. Ends with 2 if what was typed
 makes no sense.
@@ -81,16 +81,17 @@ function readOptions(args: readonly string[]): Options | undefined {
       `the name of the house must have at most ${LONGEST_HOUSE_NAME} letters; got ${name.length}`
     );
   }
-  const fileName = safeFileName(name.replace(/\.xlsx$/i, ""));
+  const title = name.replace(/\.xls[xm]$/i, "");
+  const fileName = safeFileName(title);
   if (fileName === "") {
     throw new UsageError(`the name of the house must hold a letter or a digit; got ${name}`);
   }
-  if (from !== undefined && !/\.xlsx$/i.test(from)) {
-    throw new UsageError(`--from must be an .xlsx workbook; got ${from}`);
+  if (from !== undefined && !/\.xls[xm]$/i.test(from)) {
+    throw new UsageError(`--from must be an .xlsx or .xlsm workbook; got ${from}`);
   }
   return {
-    name: name.replace(/\.xlsx$/i, ""),
-    fileName: `${fileName}.xlsx`,
+    name: title,
+    fileName,
     out: path.resolve(startFolder(), out),
     ...(from === undefined ? {} : { from }),
   };
@@ -104,7 +105,14 @@ function takenName(folder: string, fileName: string): string | undefined {
 }
 
 /** The template with the name typed in, and what is to be said about it. */
-function filled(template: string, name: string): { bytes: Uint8Array; remarks: string[] } {
+interface Filled {
+  readonly bytes: Uint8Array;
+  readonly remarks: string[];
+  /** of the file: macros go along, untouched, and want a name of their own kind */
+  readonly extension: ".xlsx" | ".xlsm";
+}
+
+function filled(template: string, name: string): Filled {
   const functions = worksheetFunctions as unknown as readonly WorksheetFunction[];
   const book = openWorkbook(readBytes(template), functions);
   const place = houseNameCell(book);
@@ -126,7 +134,10 @@ function filled(template: string, name: string): { bytes: Uint8Array; remarks: s
       `${count} of the template cannot be calculated, the first ${first.sheet}!${first.cell}.`
     );
   }
-  return { bytes: book.toBytes(), remarks };
+  if (book.hasMacros) {
+    remarks.push("The template's macros are left as they are; none was run.");
+  }
+  return { bytes: book.toBytes(), remarks, extension: book.hasMacros ? ".xlsm" : ".xlsx" };
 }
 
 /** Puts a file where there is none, whole or not at all. */
@@ -163,16 +174,17 @@ function takenText(folder: string, name: string): string {
 }
 
 /** Makes the workbook; returns what to say. */
-function newHouse({ name, fileName, out, from }: Options): string {
-  const taken = takenName(out, fileName);
-  if (taken !== undefined) throw new Refusal(takenText(out, taken));
+function newHouse({ name, fileName: title, out, from }: Options): string {
   const template = from === undefined ? path.resolve(TEMPLATE) : resolveInput(from);
-  let made: ReturnType<typeof filled>;
+  let made: Filled;
   try {
     made = filled(template, name);
   } catch (error) {
-    throw refused(error, shownPath(template), out, fileName);
+    throw refused(error, shownPath(template), out, `${title}${path.extname(template)}`);
   }
+  const fileName = `${title}${made.extension}`;
+  const taken = takenName(out, fileName);
+  if (taken !== undefined) throw new Refusal(takenText(out, taken));
   const target = path.join(out, fileName);
   try {
     place(out, fileName, made.bytes);

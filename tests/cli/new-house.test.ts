@@ -6,6 +6,7 @@ import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook, type Workbook } from "../../src/host/engine/index.js";
 import { packageFaults } from "../workbooks/check-package.js";
 import { partsOf } from "../workbooks/open.js";
+import { partOf, withParts } from "../host/make.js";
 import { emptyFolder, removeFolders, ROOT, run, type Ran } from "./run.js";
 
 jest.setTimeout(120_000);
@@ -67,6 +68,33 @@ describe("npm run new-house", () => {
     expect(opened(folder, "Office.xlsx").cell("Setup", "B2").value).toBe("Office");
   });
 
+  test("copies a template with macros to a workbook with macros, and runs none", async () => {
+    const folder = emptyFolder();
+    const bytes = fs.readFileSync(path.join(ROOT, "sample-workbooks", "house-template.xlsx"));
+    const types = partOf(bytes, "[Content_Types].xml")
+      .replace(
+        "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml",
+        "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
+      )
+      .replace(
+        "</Types>",
+        '<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/></Types>'
+      );
+    const macro = "Sub Auto_Open()\nEnd Sub";
+    const own = withParts(bytes, { "[Content_Types].xml": types, "xl/vbaProject.bin": macro });
+    fs.writeFileSync(path.join(folder, "own.xlsm"), own);
+    const ran = await newHouse(folder, "Lot 1", "--from", "own.xlsm");
+    expect(ran).toMatchObject({ code: 0, err: "" });
+    expect(ran.out).toContain("macros are left as they are; none was run");
+    expect(fs.readdirSync(folder).sort()).toEqual(["Lot 1.xlsm", "own.xlsm"]);
+    const copied = fs.readFileSync(path.join(folder, "Lot 1.xlsm"));
+    expect(partOf(copied, "xl/vbaProject.bin")).toBe(macro);
+    expect(opened(folder, "Lot 1.xlsm").cell("Setup", "B2").value).toBe("Lot 1");
+    const again = await newHouse(folder, "Lot 1", "--from", "own.xlsm");
+    expect(again).toMatchObject({ code: 1, out: "" });
+    expect(again.err).toContain("Lot 1.xlsm is there already and is left as it is");
+  });
+
   test("says where the template has no cell for the name", async () => {
     const folder = emptyFolder();
     const sample = path.join(ROOT, "sample-workbooks", "first-formulas.xlsx");
@@ -82,7 +110,7 @@ describe("npm run new-house", () => {
     [["Lot", "12"], 2, /one house at a time, its name in quotes; got Lot and 12/],
     [["..."], 2, /must hold a letter or a digit; got \.\.\./],
     [["x".repeat(201)], 2, /must have at most 200 letters; got 201/],
-    [["Lot", "--from", "own.csv"], 2, /--from must be an \.xlsx workbook; got own\.csv/],
+    [["Lot", "--from", "own.csv"], 2, /--from must be an \.xlsx or \.xlsm workbook; got own\.csv/],
     [["Lot", "--of"], 2, /there is no option --of/],
     [["Lot", "--from", "none.xlsx"], 1, /none\.xlsx: there is no such file/],
   ])("%p ends with %p and says why", async (args, code, says) => {
