@@ -45,7 +45,7 @@ interface WorkShares {
 }
 
 /** One house, and many together: taking panels apart a few at a time does little for many. */
-const HOUSE: WorkShares = { prove: 0.5, round: 0.3, improve: 0.35, join: 0.1, fewest: 0.05 };
+const HOUSE: WorkShares = { prove: 0.5, round: 0.3, improve: 0.35, join: 0.08, fewest: 0.05 };
 const RELEASE: WorkShares = { prove: 0.72, round: 0.4, improve: 0.03, join: 0.03, fewest: 0.01 };
 
 /** The proof ends where its bound is within this share of the best it can still prove. */
