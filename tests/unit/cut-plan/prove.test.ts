@@ -3,7 +3,12 @@ import { areaBound } from "../../../src/core/cut-plan/bounds.js";
 import { Shop } from "../../../src/core/cut-plan/fill.js";
 import { Master, type Task } from "../../../src/core/cut-plan/master.js";
 import type { Model } from "../../../src/core/cut-plan/prepare.js";
-import { MOST_STATES, type Staging, solveMaster } from "../../../src/core/cut-plan/prove.js";
+import {
+  MOST_AT_ONCE,
+  MOST_STATES,
+  type Staging,
+  solveMaster,
+} from "../../../src/core/cut-plan/prove.js";
 import { fillTask } from "../../../src/core/cut-plan/round.js";
 import type { Sheet } from "../../../src/core/cut-plan/sheet.js";
 import { planCost } from "../../../src/core/cut-plan/write-plan.js";
@@ -112,9 +117,9 @@ describe("stages", () => {
 
   it("are not gone through where a task is not large, or the work is done", () => {
     const { small } = PROBLEMS[0]!;
-    expect(solved(small, undefined).master.options.prior).toBeUndefined();
-    expect(solved(small, { ...TINY, mostAtOnce: 4 }).master.options.prior).toBeUndefined();
-    expect(solved(small, TINY).master.options.prior).toBeDefined();
+    expect(solved(small, undefined).master.options.mostGroups).toBe(MOST_AT_ONCE);
+    expect(solved(small, { ...TINY, mostAtOnce: 4 }).master.options.mostGroups).toBe(4);
+    expect(solved(small, TINY).master.options.mostGroups).toBe(TINY.stages.at(-1)!.groups);
     const { master } = solved(small, TINY, 1);
     expect(master.options.mostGroups).toBe(2);
     expect(master.bound).toBeGreaterThanOrEqual(0);
@@ -160,7 +165,7 @@ describe("stages", () => {
     const { master, model, sheets } = solved(small, TINY);
     expect(master.bound).toBe(0);
     expect(planCost(model, sheets)).toBe(0);
-    expect(master.options.prior).toBeUndefined();
+    expect(master.options.mostGroups).toBe(TINY.firstGroups);
   });
 });
 
@@ -176,7 +181,7 @@ describe("more different pieces than are priced at once", () => {
       6e8
     );
     expect(model.types).toHaveLength(620);
-    expect(master.options.prior).toBeDefined();
+    expect(master.options.mostGroups).toBe(Infinity);
     expect(master.bound).toBeLessThanOrEqual(planCost(model, sheets));
     expect(master.bound).toBeGreaterThanOrEqual(areaBound(model, costsOf(model)));
   });
