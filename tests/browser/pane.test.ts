@@ -122,6 +122,18 @@ test("a piece that is pointed at is told in sight, whatever the height of the dr
   expect((box?.y ?? Infinity) + (box?.height ?? Infinity)).toBeLessThanOrEqual(700);
 });
 
+test("the cuts say the same of what no plan can beat as the order, rake pieces and all", async () => {
+  await start();
+  await page.click("#tab-order");
+  const order = (await page.locator("#panel-order").textContent()) ?? "";
+  const said = /\d+ panels; no plan can use fewer than \d+.*?nested in pairs/.exec(order)?.[0];
+  expect(said).toBeDefined();
+  await page.click("#tab-cuts");
+  const cuts = (await page.locator("#panel-cuts .summary").textContent()) ?? "";
+  expect(cuts).toContain(`${said}. Bought: `);
+  expect(cuts).toMatch(/\d % of them becomes pieces\.$/);
+});
+
 test("nails are drawn when asked for", async () => {
   await start();
   const nails = page.locator("#panel-wall .drawing svg .nails circle, #panel-wall .nails path");

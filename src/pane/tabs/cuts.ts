@@ -2,6 +2,7 @@
 /// <reference lib="dom.iterable" />
 /** Every panel bought and scrap used, with its pieces and saw cuts. */
 import { cutDrawing, sheetNames, sheetView } from "../drawings/index.js";
+import { boundNote } from "../../core/house/order.js";
 import type { HouseTakeoff } from "../../core/house/takeoff.js";
 import { button, choice, drawing, make } from "../dom.js";
 import type { HouseReading } from "../host.js";
@@ -50,12 +51,13 @@ export class CutsTab implements Tab {
     this.summary.textContent = "";
     if (!house) return;
     const { plan } = house;
-    const used = (plan.usedShare * 100).toFixed(1);
     const bought = plan.bought
       .filter((each) => each.count > 0)
       .map((each) => `${each.count} of ${each.lengthIn} in`)
       .join(", ");
-    this.summary.textContent = `${plan.panelCount} panels (${bought}); ${used} % of them becomes pieces. No plan can use fewer than ${plan.fewestPanels}.`;
+    const used = (plan.usedShare * 100).toFixed(1);
+    const lengths = bought === "" ? "" : ` Bought: ${bought}; ${used} % of them becomes pieces.`;
+    this.summary.textContent = `${boundNote(house)}.${lengths}`;
     // Drawn when scrolled to: a large house has hundreds.
     const observer = new IntersectionObserver(
       (entries) => {
