@@ -6,7 +6,7 @@ import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook, type Workbook } from "../../src/host/engine/index.js";
 import { packageFaults } from "../workbooks/check-package.js";
 import { partsOf } from "../workbooks/open.js";
-import { partOf, withParts } from "../host/make.js";
+import { MACRO, partOf, withMacros } from "../host/make.js";
 import { emptyFolder, removeFolders, ROOT, run, type Ran } from "./run.js";
 
 jest.setTimeout(120_000);
@@ -71,24 +71,13 @@ describe("npm run new-house", () => {
   test("copies a template with macros to a workbook with macros, and runs none", async () => {
     const folder = emptyFolder();
     const bytes = fs.readFileSync(path.join(ROOT, "sample-workbooks", "house-template.xlsx"));
-    const types = partOf(bytes, "[Content_Types].xml")
-      .replace(
-        "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml",
-        "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
-      )
-      .replace(
-        "</Types>",
-        '<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/></Types>'
-      );
-    const macro = "Sub Auto_Open()\nEnd Sub";
-    const own = withParts(bytes, { "[Content_Types].xml": types, "xl/vbaProject.bin": macro });
-    fs.writeFileSync(path.join(folder, "own.xlsm"), own);
+    fs.writeFileSync(path.join(folder, "own.xlsm"), withMacros(bytes));
     const ran = await newHouse(folder, "Lot 1", "--from", "own.xlsm");
     expect(ran).toMatchObject({ code: 0, err: "" });
     expect(ran.out).toContain("macros are left as they are; none was run");
     expect(fs.readdirSync(folder).sort()).toEqual(["Lot 1.xlsm", "own.xlsm"]);
     const copied = fs.readFileSync(path.join(folder, "Lot 1.xlsm"));
-    expect(partOf(copied, "xl/vbaProject.bin")).toBe(macro);
+    expect(partOf(copied, "xl/vbaProject.bin")).toBe(MACRO);
     expect(opened(folder, "Lot 1.xlsm").cell("Setup", "B2").value).toBe("Lot 1");
     const again = await newHouse(folder, "Lot 1", "--from", "own.xlsm");
     expect(again).toMatchObject({ code: 1, out: "" });

@@ -7,7 +7,7 @@ import { pathToFileURL } from "node:url";
 import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { pack, readEntries, writeEntries, type ZipEntry } from "../../src/host/engine/zip.js";
-import { file, partOf, withParts, type Cells } from "../host/make.js";
+import { file, MACRO, partOf, withMacros, withParts, type Cells } from "../host/make.js";
 import { ROOT, emptyFolder, removeFolders, run, type Ran } from "./run.js";
 import { SHED, folderWith, row } from "./shed.js";
 
@@ -276,27 +276,14 @@ describe("what workbooks hold", () => {
 
   test("macros are kept as they are, not run, and said; the result stays a workbook with macros", async () => {
     const bytes = await shedWith({});
-    const types = partOf(bytes, "[Content_Types].xml")
-      .replace(
-        "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml",
-        "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
-      )
-      .replace(
-        "</Types>",
-        '<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/></Types>'
-      );
-    const macro = "Sub Auto_Open()\nEnd Sub";
-    const folder = write(
-      "shed.xlsm",
-      withParts(bytes, { "[Content_Types].xml": types, "xl/vbaProject.bin": macro })
-    );
+    const folder = write("shed.xlsm", withMacros(bytes));
     const ran = await takeoff(folder, "shed.xlsm");
     expect(ran).toMatchObject({ code: 0, err: "" });
     expect(ran.out).toContain(
       "Note: the workbook holds macros: they are kept as they are and were not run."
     );
     const result = fs.readFileSync(path.join(folder, "takeoff", "shed.xlsm"));
-    expect(partOf(result, "xl/vbaProject.bin")).toBe(macro);
+    expect(partOf(result, "xl/vbaProject.bin")).toBe(MACRO);
     expect(partOf(result, "[Content_Types].xml")).toContain("macroEnabled");
     // a folder of workbooks takes it too
     const all = await takeoff(folder, ".", "--out", "all");

@@ -142,6 +142,23 @@ const WORKSHEET =
   'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" ' +
   'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"';
 
+/** What the macro part of `withMacros` holds. */
+export const MACRO = "Sub Auto_Open()\nEnd Sub";
+
+/** The workbook with macros in it, which makes it another kind of file. */
+export function withMacros(bytes: Uint8Array): Uint8Array {
+  const types = partOf(bytes, "[Content_Types].xml")
+    .replace(
+      "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml",
+      "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
+    )
+    .replace(
+      "</Types>",
+      '<Default Extension="bin" ContentType="application/vnd.ms-office.vbaProject"/></Types>'
+    );
+  return withParts(bytes, { "[Content_Types].xml": types, "xl/vbaProject.bin": MACRO });
+}
+
 /** A workbook file of one sheet called A whose sheetData is given as XML. */
 export async function rawSheet(
   sheetData: string,

@@ -138,8 +138,8 @@ export class Knapsack {
       // In a table of few points an item lies at the next point above its size.
       const w = ws[n]!;
       const h = hs[n]!;
-      const i = xs[xAt[w]!]! === w ? xAt[w]! : xAt[w]! + 1;
-      const j = ys[yAt[h]!]! === h ? yAt[h]! : yAt[h]! + 1;
+      const i = placeFrom(xs, xAt, w);
+      const j = placeFrom(ys, yAt, h);
       const value = this.values[k]!;
       if (value > best[i * ny + j]!) {
         best[i * ny + j] = value;
@@ -298,8 +298,8 @@ export class Knapsack {
     for (const item of this.used) {
       const w = Math.floor(items[item]!.w / step);
       const h = Math.floor(items[item]!.h / step);
-      const a = xs[xAt[w]!]! === w ? xAt[w]! : xAt[w]! + 1;
-      const b = ys[yAt[h]!]! === h ? yAt[h]! : yAt[h]! + 1;
+      const a = placeFrom(xs, xAt, w);
+      const b = placeFrom(ys, yAt, h);
       if (a > i || b > j || a >= xs.length || b >= ys.length) continue;
       const right = xAt[xs[i]! - xs[a]!]!;
       const over = yAt[ys[j]! - ys[b]!]!;
@@ -370,6 +370,12 @@ export class Knapsack {
     }
     throw new Error("a pattern value has no pattern");
   }
+}
+
+/** Place of the first point not below a size; past the last where there is none. */
+function placeFrom(points: Int32Array, at: Int32Array, size: number): number {
+  const place = at[size]!;
+  return points[place]! === size ? place : place + 1;
 }
 
 function lookUp(points: Int32Array, limit: number): Int32Array {

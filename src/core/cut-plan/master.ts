@@ -98,6 +98,12 @@ const MANY_ROWS = 400;
 /** Share of a sheet's cost a pattern must be worth at drawn prices to be looked at. */
 const NEARLY = 0.9;
 
+/** Patterns of a prior that lose less than this share of the dearest panel are taken over. */
+const LEAST_LOST = 0.02;
+
+/** Share of the dearest panel by which a piece left out costs more than its price may be. */
+const LEAST_START = 1e-3;
+
 /** A pattern of so many pieces is left to filling: it is full of specks. */
 const MOST_LEAVES = 120;
 
@@ -143,8 +149,6 @@ export class Master {
   private rareLeftOut = false;
   private readonly demand: Float64Array;
   private readonly lp: Simplex;
-  /** how much of each row the simplex covers */
-  private right: Float64Array = new Float64Array(0);
   private readonly table: Knapsack;
   private readonly shares = new Map<number, Omit<Share, "level">>();
   private readonly known = new Set<string>();
@@ -369,10 +373,9 @@ export class Master {
     if (prior) this.proven = this.pricesFrom(prior.master);
     else alone.forEach((share, row) => this.shares.set(row, share));
     this.scraps.forEach((group, k) => (right[this.scrapRow + k] = group.count));
-    this.right = right;
     const within = prior?.within ?? 0;
     for (let r = 0; prior && r < this.demand.length; r++) {
-      start[r] = (1 + within) * this.proven![r]! * this.dearest + 1e-3 * this.dearest;
+      start[r] = (1 + within) * this.proven![r]! * this.dearest + LEAST_START * this.dearest;
     }
     const lp = new Simplex(right, start);
     for (let r = 0; r < this.demand.length; r++) {
@@ -404,16 +407,12 @@ export class Master {
   private addPatternsOf(prior: Master): void {
     this.bound = prior.bound;
     for (const [column, share] of prior.shares) {
-      if (column < prior.rowCount || prior.lp.saving(column) < -0.02 * this.dearest) continue;
+      if (column < prior.rowCount || prior.lp.saving(column) < -LEAST_LOST * this.dearest) continue;
       const brings = new Map<number, number>();
       this.count(share.tree, brings);
       let cost = 0;
-      if (share.scrap) {
-        const at = this.scraps.findIndex(
-          (one) => one.w === share.scrap!.w && one.h === share.scrap!.h
-        );
-        bump(brings, this.scrapRow + at, 1);
-      } else cost = this.options.costs[share.stock]!;
+      if (share.scrap) bump(brings, this.scrapRow + this.scrapGroupOf(share.scrap), 1);
+      else cost = this.options.costs[share.stock]!;
       const own = this.addColumn(cost, brings);
       if (own >= 0) this.shares.set(own, share);
     }
@@ -681,7 +680,6 @@ export class Master {
     right.set(this.demandOf(counts, stretches));
     for (const item of scrap) right[this.scrapRow + this.scrapGroupOf(item)]!++;
     if (!this.rareLeftOut) this.leaveOutRare();
-    this.right = right;
     this.lp.reset(right);
     this.draw = 0;
     for (let round = 0; round < rounds; round++) {
@@ -717,12 +715,12 @@ export class Master {
     if (!this.lp.solution().some(({ column }) => columns.has(column))) return false;
     // No price is more than the dearest panel, so at this cost they save nothing.
     for (const column of columns) this.lp.setCost(column, this.dearest);
-    this.lp.reset(this.right);
+    this.lp.reset();
     return true;
   }
 
   /** The smallest of the sizes told apart that a scrap goes into: its own where none are merged. */
-  private scrapGroupOf(item: ScrapItem): number {
+  private scrapGroupOf(item: { readonly w: number; readonly h: number }): number {
     let found = -1;
     let least = Infinity;
     this.scraps.forEach(({ w, h }, k) => {

@@ -19,6 +19,9 @@ export const MOST_AT_ONCE = 500;
 /** Groups of a large task that share a price at first. */
 const FIRST_GROUPS = 350;
 
+/** Share of the work the groups' prices may take. */
+const FIRST_SHARE = 0.3;
+
 /** One stage: how far prices may stray, how close bound and value must come, its share of the work. */
 interface Stage {
   readonly groups: number;
@@ -69,7 +72,7 @@ export function solveMaster(
     master.run(budget, MOST_STATES, enough);
     return master;
   }
-  master.share(0.3 * budget);
+  master.share(FIRST_SHARE * budget);
   master.prove(MOST_STATES);
   let done = master.work;
   if (!master.priced) {

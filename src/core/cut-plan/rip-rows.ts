@@ -203,14 +203,11 @@ export class RipRows {
 
 /** Rips that a stretch may be covered with. */
 function stretchArcs(model: Model, { run, from, to }: Stretch): Arc[] {
-  const arcs = runArcs(model, model.runs[run]!);
-  return from === 0 && to === model.runs[run]!.joints.length - 1
-    ? arcs
-    : arcs.filter((arc) => arc.from >= from && arc.to <= to);
+  return runArcs(model, model.runs[run]!).filter((arc) => arc.from >= from && arc.to <= to);
 }
 
 /** Intervals at an end of a run that none of its height has between its ends, by height. */
-function oddIntervals(runs: readonly RunItem[]): Map<number, number[]> {
+function oddIntervals(runs: readonly RunItem[]): Map<number, Set<number>> {
   const regular = new Map<number, Set<number>>();
   const interval = (run: RunItem, k: number): number => run.joints[k]! - run.joints[k - 1]!;
   for (const run of runs) {
@@ -219,12 +216,13 @@ function oddIntervals(runs: readonly RunItem[]): Map<number, number[]> {
       regular.get(run.height)!.add(interval(run, k));
     }
   }
-  const odd = new Map<number, number[]>();
+  const odd = new Map<number, Set<number>>();
   for (const run of runs) {
-    for (const k of new Set([1, run.joints.length - 1])) {
+    for (const k of [1, run.joints.length - 1]) {
       const length = interval(run, k);
       if (regular.get(run.height)!.has(length)) continue;
-      odd.set(run.height, [...(odd.get(run.height) ?? []), length]);
+      if (!odd.has(run.height)) odd.set(run.height, new Set());
+      odd.get(run.height)!.add(length);
     }
   }
   return odd;
@@ -238,21 +236,25 @@ interface EndClass {
   readonly row: number;
 }
 
+/** The widest gap between neighbours that is closed to leave so many of them; -1 where none need be. */
+function widestClosed(gaps: readonly number[], most: number): number {
+  return gaps.length > most ? [...gaps].sort((a, b) => a - b)[gaps.length - most - 1]! : -1;
+}
+
 /** Classes of odd ends, at most so many: none where there would not be one for each height. */
 function endClasses(
-  odd: ReadonlyMap<number, readonly number[]>,
+  odd: ReadonlyMap<number, ReadonlySet<number>>,
   firstRow: number,
   most: number
 ): EndClass[] {
   if (odd.size > most) return [];
   const sorted = [...odd].flatMap(([height, lengths]) =>
-    [...new Set(lengths)].sort((a, b) => a - b).map((length) => ({ height, length }))
+    [...lengths].sort((a, b) => a - b).map((length) => ({ height, length }))
   );
   const gaps = sorted.map(({ height, length }, k) =>
     k > 0 && sorted[k - 1]!.height === height ? length - sorted[k - 1]!.length : Infinity
   );
-  const close =
-    sorted.length > most ? [...gaps].sort((a, b) => a - b)[sorted.length - most - 1]! : -1;
+  const close = widestClosed(gaps, most);
   const classes: EndClass[] = [];
   sorted.forEach(({ height, length }, k) => {
     if (gaps[k]! <= close) classes[classes.length - 1]!.most = length;
@@ -337,12 +339,10 @@ function clusters(
       .slice(0, Math.floor(most / 4))
       .map(({ length }) => length)
   );
-  const gaps = sorted
-    .map(({ length }, k) =>
-      k === 0 || heads.has(length) ? Infinity : length - sorted[k - 1]!.length
-    )
-    .sort((a, b) => a - b);
-  const close = sorted.length > most ? gaps[sorted.length - most - 1]! : -1;
+  const gaps = sorted.map(({ length }, k) =>
+    k === 0 || heads.has(length) ? Infinity : length - sorted[k - 1]!.length
+  );
+  const close = widestClosed(gaps, most);
   const found: { least: number; most: number; common: boolean }[] = [];
   const often = COMMON * Math.max(...lengths.map(({ count }) => count));
   for (const { length, count } of sorted) {

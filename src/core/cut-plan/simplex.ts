@@ -212,10 +212,10 @@ export class Simplex {
   }
 
   /**
-   * Sets another right-hand side, 0 or more, and pivots back to levels of 0 or more: from a basis
+   * Sets another right-hand side, 0 or more, or takes up changed costs at the same one, and pivots back to levels of 0 or more: from a basis
    * whose prices are those of an optimum that takes few steps. Call `solve` afterwards.
    */
-  reset(rightHand: ArrayLike<number>): void {
+  reset(rightHand: ArrayLike<number> = this.rightHand): void {
     this.rightHand.set(rightHand);
     this.rebuild(false);
     if (!this.restore(4 * this.m)) this.restart();
