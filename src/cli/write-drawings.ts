@@ -17,12 +17,19 @@ const HOUSE_CALLS = new RegExp(`(?<![\\w.])${NAMESPACE}\\.${HOUSE_FUNCTIONS}(?=\
 /** Stands in for a house function in a formula, to see which tables that formula hands it. */
 const CATCHER = "HOUSE_DRAWN";
 
+/** Functions whose answer comes from the takeoff of the three tables they are handed. */
+const TAKEOFFS = new Set(["HOUSE_ORDER", "HOUSE_CUTS", "HOUSE_WALLS", "HOUSE_PIECES"]);
+
 /** The worksheet functions, and one that keeps the houses it is called with. */
 export class HouseFunctions {
   private readonly caught = new Set<HouseTakeoff>();
+  /** every house that any cell had taken off */
+  private readonly takenOff = new Set<HouseTakeoff>();
 
   readonly all: readonly WorksheetFunction[] = [
-    ...(worksheetFunctions as unknown as readonly WorksheetFunction[]),
+    ...(worksheetFunctions as unknown as readonly WorksheetFunction[]).map((entry) =>
+      TAKEOFFS.has(entry.name) ? this.noting(entry) : entry
+    ),
     {
       name: CATCHER,
       parameters: ["walls", "openings", "settings"].map((name) => ({
@@ -37,11 +44,28 @@ export class HouseFunctions {
     },
   ];
 
-  /** The houses that a cell's formula takes off; one that cannot be taken off is not among them. */
+  private noting(entry: WorksheetFunction): WorksheetFunction {
+    return {
+      ...entry,
+      call: (...args) => {
+        const answer = entry.call(...args);
+        const [walls, openings, settings] = args;
+        this.takenOff.add(houseOf(walls, openings, settings));
+        return answer;
+      },
+    };
+  }
+
+  /**
+   * The houses that a cell's formula takes off, in a workbook that has been calculated; one that cannot be taken off is
+   * not among them.
+   */
   housesAt(book: Workbook, sheet: string, cell: string): readonly HouseTakeoff[] {
     const formula = book.cell(sheet, cell).formula ?? "";
     const watched = formula.replace(HOUSE_CALLS, `${NAMESPACE}.${CATCHER}`);
     if (watched === formula) return [];
+    // Where the whole workbook has one house there is no need to calculate it again to see which.
+    if (this.takenOff.size === 1) return [...this.takenOff];
     this.caught.clear();
     book.evaluate(watched, sheet);
     return [...this.caught];
