@@ -227,17 +227,21 @@ export class Filling {
 
   /**
    * Best spot for any of the blocks (all ways of laying one thing): least added cost, then the
-   * narrowest strip left beside it. `skip` leaves out a candidate now and then. Null where nothing
-   * but a new panel would do.
+   * narrowest strip left beside it. `skip` leaves out a candidate now and then; `among` are the
+   * sheets looked at. Null where nothing but a new panel would do.
    */
-  find(blocks: readonly Block[], skip: (() => boolean) | null): Spot | null {
+  find(
+    blocks: readonly Block[],
+    skip: (() => boolean) | null,
+    among: readonly number[] = this.seen
+  ): Spot | null {
     const { shop } = this;
     let sheetFound = -1;
     let spaceFound: Space | null = null;
     let blockFound: Block | null = null;
     let bestAdded = Infinity;
     let bestWaste = Infinity;
-    for (const k of this.seen) {
+    for (const k of among) {
       const sheet = this.sheets[k]!;
       const { spaces } = sheet;
       this.work += 1 + spaces.length;
@@ -307,12 +311,35 @@ export class Filling {
   }
 
   /** Puts the thing where it adds least cost. */
-  place(blocks: readonly Block[], skip: (() => boolean) | null): Block {
-    const found = this.find(blocks, skip);
+  place(
+    blocks: readonly Block[],
+    skip: (() => boolean) | null,
+    among: readonly number[] = this.seen
+  ): Block {
+    const found = this.find(blocks, skip, among);
     const fresh = found && found.added <= 0 ? null : this.newPanel(blocks);
     const spot = found && (!fresh || found.added <= fresh.added) ? found : fresh!;
     this.put(spot);
     return spot.block;
+  }
+
+  /**
+   * Places so many of one thing, each where it adds least cost. Room only shrinks, so a sheet that
+   * has none for it is not looked at again: thousands alike would else search thousands of full
+   * sheets each.
+   */
+  placeAll(blocks: readonly Block[], count: number): void {
+    const hasRoom = (k: number): boolean =>
+      this.sheets[k]!.spaces.some((space) =>
+        blocks.some((block) => block.w <= space.w && block.h <= space.h)
+      );
+    let roomy = this.seen.filter(hasRoom);
+    for (let placed = 0; placed < count; placed++) {
+      const before = this.sheets.length;
+      this.place(blocks, null, roomy);
+      if (this.sheets.length > before) roomy.push(before);
+      roomy = roomy.filter(hasRoom);
+    }
   }
 
   /**
@@ -486,7 +513,7 @@ export function fillRest(
       Math.max(b.left, b.right) - Math.max(a.left, a.right) || b.w - a.w || a.index - b.index
   );
   for (const type of order) {
-    for (let k = 0; k < counts[type.index]!; k++) filling.place(shop.blocks[type.index]!, null);
+    filling.placeAll(shop.blocks[type.index]!, counts[type.index]!);
   }
   const rest = [...stretches].sort(
     (a, b) => runs[b.run]!.height - runs[a.run]!.height || a.run - b.run || a.from - b.from
