@@ -99,6 +99,11 @@ export function wallSeams(
     LIMITS.panelWidth
   );
   checkModule(spacingIn, panelWidthIn);
+  if (options.smallestIn === undefined && spacingIn > panelWidthIn - TINY_IN) {
+    throw outOfRange(
+      `spacing must be less than the panel width of ${shown(panelWidthIn)} in; got ${shown(spacingIn)}`
+    );
+  }
   const smallestIn = checkNumber("smallest", options.smallestIn ?? spacingIn, {
     above: 0,
     below: panelWidthIn,

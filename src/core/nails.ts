@@ -13,7 +13,7 @@ import { wallSeams, studMarks } from "./layout.js";
 import { LIMITS, SPACING_IN, checkHeight, checkSpacing, checkThickness } from "./limits.js";
 import { inchText } from "./units.js";
 import { SPARE_SHARE, wholePackages } from "./tape.js";
-import { plainRips } from "./rips.js";
+import { checkRipCourse, plainRips } from "./rips.js";
 
 /** General use; common practice, no source. The engineer's schedule rules. */
 export const PENETRATION_IN = 1.5;
@@ -144,7 +144,7 @@ export function nailsPerPanel(
  * @param edgeIn      edge nailing, in
  * @param fieldIn     field nailing, in
  * @param spacingIn   stud spacing, in
- * @param ripHeightIn height of the rip course, in; 0 for none
+ * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most
  * @returns nails
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source; the schedule is the engineer's
@@ -165,7 +165,7 @@ export function nailsPerWall(
   const span = runSpan(wall);
   checkHeight("height", heightIn);
   checkNailing(edgeIn, fieldIn);
-  checkNumber("rip_height", ripHeightIn, { min: 0, below: heightIn, unit: "in" });
+  checkRipCourse(ripHeightIn, heightIn);
   const seams = wallSeams(wall, { spacingIn });
   const studs = studMarks(lengthIn, thicknessIn, leftEnd, rightEnd, spacingIn);
   const common = studs.filter((stud) => !stud.isEndStud).map((stud) => stud.centerIn);

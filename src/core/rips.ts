@@ -38,6 +38,16 @@ export function ripHeight(blockLineIn: number, belowIn: number): number {
   return heightIn;
 }
 
+/** The rip course of a plain wall, in: 0 for none, less than the wall, and no taller than a rip may be. */
+export function checkRipCourse(ripHeightIn: number, wallHeightIn: number): void {
+  checkNumber("rip_height", ripHeightIn, { min: 0, below: wallHeightIn, unit: "in" });
+  if (ripHeightIn > TALLEST_RIP_IN + TINY_IN) {
+    throw outOfRange(
+      `rip_height must be at most ${TALLEST_RIP_IN} in, the tallest rip; got ${shown(ripHeightIn)}`
+    );
+  }
+}
+
 /**
  * Rips of full length from one panel, the saw cuts between them allowed for.
  *

@@ -3,7 +3,7 @@ import { ceilCount, checkChoice, checkNumber, outOfRange, shown } from "./check.
 import { type WallEnd, runSpan } from "./corners.js";
 import { wallSeams } from "./layout.js";
 import { FINEST_IN, LIMITS, checkHeight, checkThickness } from "./limits.js";
-import { PLAIN_RIP_IN } from "./rips.js";
+import { PLAIN_RIP_IN, checkRipCourse } from "./rips.js";
 import { feet } from "./units.js";
 
 /** `sill` wraps the foam edge at the mud sill. */
@@ -33,7 +33,7 @@ const COUNT = { min: 0, max: 100_000, whole: true } as const;
  * @param thicknessIn panel thickness, in
  * @param leftEnd     past, flush, tight, short or free
  * @param rightEnd    the same at the right
- * @param ripHeightIn height of the rip course, in; 0 for none
+ * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most
  * @param spacingIn   stud spacing, in
  * @returns feet; 0 for a wall one panel covers
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
@@ -52,7 +52,7 @@ export function tapeFeet(
   const wall = { lengthIn, thicknessIn, leftEnd, rightEnd };
   const { runIn } = runSpan(wall);
   checkHeight("height", heightIn);
-  checkNumber("rip_height", ripHeightIn, { min: 0, below: heightIn, unit: "in" });
+  checkRipCourse(ripHeightIn, heightIn);
   const seams = wallSeams(wall, { spacingIn });
   const vertical = seams.length * (heightIn - ripHeightIn);
   if (ripHeightIn === 0) return feet(vertical);

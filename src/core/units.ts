@@ -53,9 +53,13 @@ const LOWERED = "₀₁₂₃₄₅₆₇₈₉";
 function plainText(text: string): string {
   let plain = "";
   let wasRaised = false;
+  // whether a digit here would run into the lower number of a written fraction: ½2 is not 1/22
+  let isAfterFraction = false;
   for (const char of text) {
     const raised = RAISED.indexOf(char);
     const lowered = LOWERED.indexOf(char);
+    if (isAfterFraction && /[0-9.,]/.test(char)) plain += " ";
+    isAfterFraction = VULGAR[char] !== undefined || lowered >= 0;
     if (VULGAR[char] !== undefined) plain += ` ${VULGAR[char]}`;
     // a raised digit after a plain one starts a fraction: 11⁷⁄₁₆ is 11 7/16, not 117/16
     else if (raised >= 0) plain += (wasRaised || !/[0-9]$/.test(plain) ? "" : " ") + raised;

@@ -1037,6 +1037,12 @@ function crossChecks(): CrossCheck[] {
     return `Cuts!$${letters}$${CUTS_SPILL_ROW + 1}:$${letters}$${LAST_LONG_ROW}`;
   };
   const stray = `COUNTA(Walls!$A$${LAST_WALL_ROW + 1}:$A$${LAST_STRAY_ROW})+COUNTA(Openings!$A$${LAST_OPENING_ROW + 1}:$A$${LAST_STRAY_ROW})`;
+  const isNo = (name: string, word: string): string => {
+    const letters = wallColumn(name);
+    return `(Walls!$${letters}$${FIRST_ROW}:$${letters}$${LAST_WALL_ROW}<>"${word}")`;
+  };
+  // walls that stand on others have no foam edge at the sill
+  const atSill = `${isNo("Bottom seam", "yes")}*IF(${worked("blockLine")}="none",1,${isNo("Block line", "none")})`;
   return [
     {
       what: "Walls taken off = walls typed",
@@ -1071,8 +1077,8 @@ function crossChecks(): CrossCheck[] {
     {
       what: "Tape in the order, ft = seams + corners + openings + sill",
       here: `SUMIFS(${needed},${lines},"Tape")`,
-      there: `SUMPRODUCT(${resultColumn(6)},${quantity})+SUMPRODUCT(${besideColumn("cornerTape")},${count})+SUMPRODUCT(${besideColumn("insideTape")},${count})+SUM(${openingTape()})+IF(${setting("Sill tape")}="yes",SUMPRODUCT(${resultColumn(1)},${quantity})/12,0)`,
-      how: "differs where two walls of a corner have different heights, or a wall with openings stands more than once",
+      there: `SUMPRODUCT(${resultColumn(6)},${quantity})+SUMPRODUCT(${besideColumn("cornerTape")},${count})+SUMPRODUCT(${besideColumn("insideTape")},${count})+SUM(${openingTape()})+IF(${setting("Sill tape")}="yes",SUMPRODUCT(${resultColumn(1)},${quantity},${atSill})/12,0)`,
+      how: "differs where two walls of a corner have different heights, a wall with openings stands more than once, or an opening cuts the edge at the sill",
     },
     {
       what: "Rows typed below the tables = none",

@@ -226,18 +226,18 @@ describe("slips of the unit", () => {
   it("each limit and just past it", () => {
     const lengthLooks = (length: number): string[] =>
       looks(but(0, { 1: length })).filter((each) => /^South: Length/.test(each));
-    expect(lengthLooks(36)).toEqual([]);
-    expect(lengthLooks(35.9375)).toEqual(["South: Length is 35 15/16 in"]);
+    expect(lengthLooks(48)).toEqual([]);
+    expect(lengthLooks(47.9375)).toEqual(["South: Length is 47 15/16 in"]);
     expect(lengthLooks(1440)).toEqual([]);
     expect(lengthLooks(1441)).toEqual([`South: Length is 120'-1"`]);
-    // twice that, or 40 ft high, is looked at again
+    // twice that, or 30 ft high, is looked at again
     const sizeLooks = (changes: Record<number, Cell>): string[] =>
       looks(but(0, changes)).filter((each) => /^South: Wall is/.test(each));
     expect(sizeLooks({ 1: 1441 })).toEqual([]);
     expect(sizeLooks({ 1: 2880 })).toEqual([]);
     expect(sizeLooks({ 1: 2881 })).toEqual([`South: Wall is 240'-1" long and 8'-0" high`]);
-    expect(sizeLooks({ 2: 480 })).toEqual([]);
-    expect(sizeLooks({ 2: 481 })).toEqual([`South: Wall is 30'-0" long and 40'-1" high`]);
+    expect(sizeLooks({ 2: 360 })).toEqual([]);
+    expect(sizeLooks({ 2: 361 })).toEqual([`South: Wall is 30'-0" long and 30'-1" high`]);
     // 4 ft is a knee wall, 2 ft most likely a slip
     const heightLevels = (height: number): string[] =>
       find(but(0, { 2: height }))
@@ -246,9 +246,77 @@ describe("slips of the unit", () => {
     expect([48, 47.9375, 24, 23.9375].map(heightLevels)).toEqual([[], ["look"], ["look"], ["fix"]]);
     const opening = (width: number, height: number): string[] =>
       looks(SQUARE, [["South", "W", 24, 30, width, height]]).filter((each) => /W is/.test(each));
-    expect(opening(6, 6)).toEqual([]);
-    expect(opening(40, 5.5)).toEqual(["South: W is 40 x 5 1/2 in"]);
-    expect(opening(5.5, 40)).toEqual(["South: W is 5 1/2 x 40 in"]);
+    expect(opening(12, 12)).toEqual([]);
+    expect(opening(40, 11.5)).toEqual(["South: W is 40 x 11 1/2 in"]);
+    expect(opening(11.5, 40)).toEqual(["South: W is 11 1/2 x 40 in"]);
+    const belowLooks = (below: number): string[] =>
+      looks(
+        SQUARE.map((cells) => [...cells, below]),
+        [],
+        [],
+        [...HEADER, "Below"]
+      ).filter((each) => /Below is/.test(each));
+    expect(belowLooks(48)).toEqual([]);
+    expect(belowLooks(49)).toContain(`South: Below is 4'-1"`);
+  });
+  it("a house typed in feet, though each wall could be one in inches", () => {
+    const long = (lengths: number[]): string[] =>
+      looks(
+        SQUARE.map((cells, index) => [cells[0] as Cell, lengths[index] as Cell, ...cells.slice(2)])
+      ).filter((each) => /No wall is longer/.test(each));
+    expect(long([50, 56, 50, 56])).toEqual(["No wall is longer than 56 in"]);
+    expect(long([50, 95, 50, 56])).toEqual(["No wall is longer than 95 in"]);
+    expect(long([50, 96, 50, 56])).toEqual([]);
+    // one wall alone may be a short one
+    expect(looks([["A", 60, 96, "free", "free", ""]]).join(" ")).not.toMatch(/No wall is longer/);
+  });
+});
+
+describe("nailing and laps past what is usual", () => {
+  const nailing = (edge: number, field: number): string[] =>
+    looks(
+      SQUARE.map((cells, index) => (index === 1 ? [...cells, edge, field] : [...cells, "", ""])),
+      [],
+      [],
+      [...HEADER, "Edge nailing", "Field nailing"]
+    ).filter((each) => /nailing/.test(each));
+  // IRC Table R602.3(1): 6 in at edges, 12 in between (from memory)
+  it("each limit of the nailing and just past it, by wall", () => {
+    expect(nailing(6, 12)).toEqual([]);
+    expect(nailing(6.5, 12)).toEqual(["East: Edge nailing 6 1/2 in is over 6"]);
+    expect(nailing(6, 12.5)).toEqual(["East: Field nailing 12 1/2 in is over 12"]);
+    expect(nailing(48, 96)).toEqual([
+      "East: Edge nailing 48 in is over 6; Field nailing 96 in is over 12",
+    ]);
+  });
+  // common practice, no source
+  it("tape laps each panel by 1 in, pieces that shingle by 3", () => {
+    const lap = (name: string, value: number): string[] => [
+      ...fixes(SQUARE, [], [[name, value]]),
+      ...looks(SQUARE, [], [[name, value]]),
+    ];
+    expect(lap("Tape lap", 1).join(" ")).not.toMatch(/Tape lap/);
+    expect(lap("Tape lap", 0.9375)).toContain(
+      "Tape lap is 15/16 in; tape laps each panel by 1 in at least"
+    );
+    const inside: Cell[][] = [
+      ["A", 144, 96, "past", "tight", "B"],
+      ["B", 144, 96, "short", "flush", ""],
+    ];
+    const shingle = (value: number): string[] =>
+      looks(inside, [], [["Corner lap", value]]).filter((each) => /Corner lap/.test(each));
+    expect(shingle(3)).toEqual([]);
+    expect(shingle(2.5)).toEqual(["Corner lap is 2 1/2 in"]);
+    // no inside corner, nothing to lap
+    expect(looks(SQUARE, [], [["Corner lap", 1]]).join(" ")).not.toMatch(/Corner lap/);
+  });
+  it("an opening as large as its wall leaves nothing to sheathe", () => {
+    const whole = (width: number): string[] =>
+      looks([["A", 240, 96, "free", "free", ""]], [["A", "Door", 0, 0, width, 96]]).filter((each) =>
+        /nothing to sheathe/.test(each)
+      );
+    expect(whole(240)).toEqual(["A: Its openings leave nothing to sheathe"]);
+    expect(whole(200)).toEqual([]);
   });
 });
 
@@ -515,7 +583,14 @@ describe("framing and courses", () => {
       ).join(" ")
     ).not.toMatch(/Rips/);
   });
-  it("a wall that dips to the block line has no rips, and says so", () => {
+  it("a block line that makes rips too tall is refused, however low the walls (found: over 80 in it passed)", () => {
+    for (const line of [24.5, 80, 81, 90, 240]) {
+      expect(fixes(SQUARE, [], [["Block line", line]]).join(" ")).toMatch(
+        new RegExp(`South: wall South: rips would be ${line} in tall .*at most 24`)
+      );
+    }
+  });
+  it("a wall too low for the block line has no rips, and says so", () => {
     expect(
       notes(
         [["Rake", 240, 20, "free", "free", "", 140]],
@@ -523,10 +598,12 @@ describe("framing and courses", () => {
         [["Block line", 10]],
         [...HEADER, "Right height"]
       )
-    ).toContain("Rake: The wall dips to the block line, so it has no rip course");
+    ).toContain(
+      "Rake: The wall comes within a stud space of the block line, so it has no rip course"
+    );
     const dips = (settings: Cell[][]): string =>
       notes(SQUARE, [], settings)
-        .filter((each) => /dips/.test(each))
+        .filter((each) => /so it has no rip course/.test(each))
         .join(" ");
     expect(dips([])).toBe("");
     expect(dips([["Block line", 10]])).toBe("");
@@ -753,6 +830,11 @@ describe("energy and moisture", () => {
       },
     ]);
     expect(about(/saves/)).toEqual([]);
+  });
+  it("a zone that is none is to fix even where nothing else of the wall is typed", () => {
+    expect(fixes(SQUARE, [], [["Climate zone", "abc"]]).join(" ")).toMatch(
+      /climate_zone must be one of 0A, .*; got "abc"/
+    );
   });
   it("a zone that is none is one thing to fix, not an error and not three findings", () => {
     const found = find(SQUARE, [], [["Climate zone", "12"], ...ZONE.slice(1)]).filter((each) =>

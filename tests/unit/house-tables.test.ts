@@ -746,6 +746,16 @@ describe("settings", () => {
       "settings: Foam + Panel must be at most 12 in; got 16"
     );
   });
+  it("are two columns: names without their values are no settings", () => {
+    expectError(
+      () => readSettings([["Setting"], ["Foam"], ["Panel"]]),
+      "wrong-kind",
+      "settings must be a range of two columns, name and value; got one column"
+    );
+    // a blank cell stands for no settings at all
+    expect(readSettings([[null]]).foamIn).toBe(1.5);
+    expect(readSettings([]).foamIn).toBe(1.5);
+  });
   it("derive the thickness and the penetration", () => {
     expect(
       readSettings([

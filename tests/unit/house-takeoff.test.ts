@@ -654,6 +654,33 @@ describe("corners of a house", () => {
       [2, "A/2-1"],
     ]);
   });
+  // TRADE: the mud sill only, along the bottom of every rip
+  it("the sill is taped along the bottom edge, not over doors, nor under a wall that stands on another", () => {
+    const sill = (
+      wall: Cell[],
+      { openings = [], settings = [] }: { openings?: Cell[][]; settings?: Cell[][] } = {}
+    ): number =>
+      tapeNeed(
+        house({
+          walls: [["A", 240, 96, "free", "free", ...wall]],
+          header: [...HEADER, "Below", "Block line", "Bottom seam"],
+          openings,
+          settings: [["Sill tape", "yes"], ...settings],
+        })
+      ).sillFt;
+    const band: Cell[][] = [["Block line", 12]];
+    expect(sill([10, "", ""])).toBe(20);
+    expect(sill([10, "", ""], { settings: band })).toBe(20);
+    expect(sill([10, "", "yes"])).toBe(0);
+    expect(sill([0, "none", ""], { settings: band })).toBe(0);
+    // in a house without rips "none" says nothing
+    expect(sill([10, "none", ""])).toBe(20);
+    // 16 ft of garage door down to the lap; one that starts at the deck leaves the edge whole
+    expect(sill([10, "", ""], { openings: [["A", "G", 24, -10, 192, 94]], settings: band })).toBe(
+      4
+    );
+    expect(sill([10, "", ""], { openings: [["A", "G", 24, 0, 192, 84]], settings: band })).toBe(20);
+  });
   it("tape of one width is one line that says what it is for; the narrowest first", () => {
     const tapes = (widths: string): OrderLine[] =>
       orderLines(

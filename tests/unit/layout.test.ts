@@ -211,6 +211,17 @@ describe("panelBreaks", () => {
       "out-of-range",
       "panel_width must be at most 120 in; got 132"
     );
+    // a stud space as wide as the panel: no smallest piece was typed, so none is blamed
+    expectError(
+      () => panelBreaks(200, T, "free", "free", 48),
+      "out-of-range",
+      "spacing must be less than the panel width of 48 in; got 48"
+    );
+    expectError(
+      () => studMarks(200, T, "free", "free", 48),
+      "out-of-range",
+      "spacing must be less than the panel width of 48 in; got 48"
+    );
     expectError(
       () => panelBreaks(200, T, "free", "free", 16, "left", 48, 48),
       "out-of-range",

@@ -199,6 +199,11 @@ describe("nailsPerWall", () => {
       "rip_height must be less than 96 in; got 96"
     );
     expectError(
+      () => nailsPerWall(96, 96, T, "free", "free", 6, 12, 16, 24.5),
+      "out-of-range",
+      "rip_height must be at most 24 in, the tallest rip; got 24.5"
+    );
+    expectError(
       () => nailsPerWall(96, 96, T, "free", "free", 97, 12),
       "out-of-range",
       "edge_spacing must be at most 96 in; got 97"

@@ -40,6 +40,11 @@ describe("tapeFeet", () => {
       "rip_height must be less than 96 in; got 96"
     );
     expectError(
+      () => tapeFeet(240, 96, T, "free", "free", 24.0625),
+      "out-of-range",
+      "rip_height must be at most 24 in, the tallest rip; got 24.0625"
+    );
+    expectError(
       () => tapeFeet(240, 96, T, "free", "free", -1),
       "out-of-range",
       "rip_height must be at least 0 in; got -1"

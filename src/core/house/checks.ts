@@ -50,10 +50,21 @@ interface House {
 }
 
 /** Slips of the unit; common practice, no source. */
-const SHORT_WALL_IN = 36;
+const SHORT_WALL_IN = 48;
 const LOW_WALL_IN = 48;
 const LONG_WALL_IN = 1_440;
-const SMALL_OPENING_IN = 6;
+const TALL_WALL_IN = 360;
+/** a house has a wall at least as long as it is high */
+const SHORT_HOUSE_IN = 96;
+const SMALL_OPENING_IN = 12;
+const DEEP_LAP_IN = 48;
+
+/** Widest nailing of wall panels: IRC Table R602.3(1), from memory; wider is the engineer's to say. */
+const WIDEST_EDGE_NAILING_IN = 6;
+const WIDEST_FIELD_NAILING_IN = 12;
+/** Least laps of tape; common practice, no source. */
+const LEAST_TAPE_LAP_IN = 1;
+const LEAST_SHINGLE_LAP_IN = 3;
 
 function row(level: FindingLevel, wall: string, finding: string, whatToDo: string): Finding {
   return { level, wall, finding, whatToDo };
@@ -190,7 +201,17 @@ function sizeFindings(walls: readonly Wall[], openings: readonly Opening[]): Fin
         )
       );
     }
-    if (wall.lengthIn > LONG_WALL_IN * 2 || heightIn > LONG_WALL_IN / 3) {
+    if (wall.belowIn > DEEP_LAP_IN) {
+      findings.push(
+        row(
+          "look",
+          wall.name,
+          `Below is ${feetInches(wall.belowIn)}`,
+          "Sheathing laps down over the rim and the mud sill, a foot or so: check the units of the row."
+        )
+      );
+    }
+    if (wall.lengthIn > LONG_WALL_IN * 2 || heightIn > TALL_WALL_IN) {
       findings.push(
         row(
           "look",
@@ -200,6 +221,17 @@ function sizeFindings(walls: readonly Wall[], openings: readonly Opening[]): Fin
         )
       );
     }
+  }
+  if (walls.length > 1 && walls.every((wall) => wall.lengthIn < SHORT_HOUSE_IN)) {
+    const longestIn = Math.max(...walls.map((wall) => wall.lengthIn));
+    findings.push(
+      row(
+        "look",
+        "",
+        `No wall is longer than ${inchText(longestIn)} in`,
+        "If feet were meant, add the foot marks or head the column Length (ft)."
+      )
+    );
   }
   for (const opening of openings) {
     const widthIn = opening.rightIn - opening.leftIn;
@@ -228,6 +260,29 @@ function sizeFindings(walls: readonly Wall[], openings: readonly Opening[]): Fin
   return findings;
 }
 
+/** Nailing wider than the code tables go, wall by wall. */
+function nailingFindings(walls: readonly Wall[]): Finding[] {
+  return walls.flatMap((wall) => {
+    const wide = [
+      ...(wall.edgeIn > WIDEST_EDGE_NAILING_IN
+        ? [`Edge nailing ${inchText(wall.edgeIn)} in is over ${WIDEST_EDGE_NAILING_IN}`]
+        : []),
+      ...(wall.fieldIn > WIDEST_FIELD_NAILING_IN
+        ? [`Field nailing ${inchText(wall.fieldIn)} in is over ${WIDEST_FIELD_NAILING_IN}`]
+        : []),
+    ];
+    if (wide.length === 0) return [];
+    return [
+      row(
+        "look",
+        wall.name,
+        wide.join("; "),
+        "Wall panels are nailed 6 in at edges and 12 in between at the widest (IRC Table R602.3(1); confirm in the code book). Type the engineer's spacing."
+      ),
+    ];
+  });
+}
+
 function courseFindings(house: House): Finding[] {
   const { settings, cuts } = house;
   const findings: Finding[] = [];
@@ -239,8 +294,18 @@ function courseFindings(house: House): Finding[] {
         row(
           "note",
           cut.wall.name,
-          "The wall dips to the block line, so it has no rip course",
+          "The wall comes within a stud space of the block line, so it has no rip course",
           "Its panels start at the bottom lap."
+        )
+      );
+    }
+    if (cut.panels.length === 0 && cut.ripRuns.length === 0) {
+      findings.push(
+        row(
+          "look",
+          cut.wall.name,
+          "Its openings leave nothing to sheathe",
+          "Check the sizes of the openings."
         )
       );
     }
@@ -348,7 +413,29 @@ function tapeFindings(house: House): Finding[] {
       tapeWidth(settings.thicknessIn, "sill", settings.tapeLapIn),
     ]);
   }
-  return uses.flatMap(([what, needed]) => {
+  const laps = [
+    ...(settings.tapeLapIn < LEAST_TAPE_LAP_IN - 1e-9
+      ? [
+          row(
+            "fix",
+            "",
+            `Tape lap is ${inchText(settings.tapeLapIn, 64)} in; tape laps each panel by ${LEAST_TAPE_LAP_IN} in at least`,
+            `Type ${LEAST_TAPE_LAP_IN} in or more, or what the tape maker's printed instructions say where they ask for more.`
+          ),
+        ]
+      : []),
+    ...(countEnds(walls, "tight") > 0 && settings.cornerLapIn < LEAST_SHINGLE_LAP_IN - 1e-9
+      ? [
+          row(
+            "look",
+            "",
+            `Corner lap is ${inchText(settings.cornerLapIn, 64)} in`,
+            `Pieces of tape that shingle lap the one below by ${LEAST_SHINGLE_LAP_IN} in at least.`
+          ),
+        ]
+      : []),
+  ];
+  const widths = uses.flatMap(([what, needed]) => {
     const widest = Math.max(...settings.tapeWidthsIn);
     if (widest < needed - 1e-9) {
       return [
@@ -369,6 +456,7 @@ function tapeFindings(house: House): Finding[] {
       ),
     ];
   });
+  return [...laps, ...widths];
 }
 
 function framingFindings(house: House): Finding[] {
@@ -478,6 +566,13 @@ function framingFinding(house: House): Finding {
 function energyFindings(house: House): Finding[] {
   const { settings, cuts } = house;
   const { climateZone, cavityR, rPerInch } = settings;
+  // a zone that is none is one thing to fix, not one finding for each table it is looked up in
+  try {
+    if (climateZone !== undefined) parseClimateZone(climateZone);
+  } catch (error) {
+    if (!isCalcError(error)) throw error;
+    return [row("fix", "", error.message, "Type a climate zone such as 5, 5A or Marine 4.")];
+  }
   if (climateZone === undefined || cavityR === undefined || rPerInch === undefined) {
     const blank = [
       ...(climateZone === undefined ? ["Climate zone"] : []),
@@ -492,13 +587,6 @@ function energyFindings(house: House): Finding[] {
         "Fill them in to check the foam against the code tables and the dew point."
       ),
     ];
-  }
-  // a zone that is none is one thing to fix, not one finding for each table it is looked up in
-  try {
-    parseClimateZone(climateZone);
-  } catch (error) {
-    if (!isCalcError(error)) throw error;
-    return [row("fix", "", error.message, "Type a climate zone such as 5, 5A or Marine 4.")];
   }
   const label = foamR(settings.foamIn, rPerInch);
   const studs = settings.studDepthIn;
@@ -676,6 +764,7 @@ export function houseFindings(
       )
     ),
     ...sizeFindings(house.walls, house.openings),
+    ...nailingFindings(house.walls),
     ...courseFindings(house),
     ...tapeFindings(house),
     ...framingFindings(house),

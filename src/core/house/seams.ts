@@ -93,6 +93,14 @@ function levelSeam(cut: CutWall, yIn: number, aboveIn: number, needsBlocking: bo
   }));
 }
 
+/** Inches of the wall's bottom edge where panels or rips end, less the openings that reach it. */
+export function bottomEdge(cut: CutWall): number {
+  return levelSeam(cut, cut.bottomIn, cut.bottomIn, false).reduce(
+    (sum, each) => sum + each.lengthIn,
+    0
+  );
+}
+
 /**
  * The seam over the rips, the seams between panel courses, and the one along the bottom where the
  * wall stands on the panels of a wall below; that one has the rim or a plate behind it.

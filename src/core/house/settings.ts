@@ -37,6 +37,7 @@ import {
   checkTable,
   headerParts,
   isBlank,
+  isBlankTable,
   lengthUnit,
   nameKey,
 } from "./tables.js";
@@ -493,7 +494,10 @@ export function readSettings(table: Table): Settings {
   const values = new Map<keyof Specs, { cell: Cell; unit: LengthUnit; where: string }>();
   const unknown: string[] = [];
   const given: string[] = [];
-  checkTable("settings", table, 2).forEach((row, index) => {
+  if (!isBlankTable(checkTable("settings", table, 2)) && table.every((row) => row.length < 2)) {
+    throw wrongKind("settings must be a range of two columns, name and value; got one column");
+  }
+  table.forEach((row, index) => {
     const nameCell = row[0];
     if (row.slice(0, 2).every(isBlank)) return;
     const where = `settings row ${index + 1}`;

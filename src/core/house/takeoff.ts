@@ -9,7 +9,7 @@ import { cornerTapeFeet, insideCornerTapeFeet, openingTapeFeet } from "../tape.j
 import { feet, inchText } from "../units.js";
 import { type NailPoint, nailPoints } from "./nail-points.js";
 import { type Settings, readSettings } from "./settings.js";
-import { type Segment, horizontalSeams, verticalSeams } from "./seams.js";
+import { type Segment, bottomEdge, horizontalSeams, verticalSeams } from "./seams.js";
 import { type Table, nameKey } from "./tables.js";
 import { type Opening, type Wall, cornerHeight, readOpenings, readWalls } from "./walls.js";
 import {
@@ -328,6 +328,15 @@ export function insideCornerHeights(walls: readonly Wall[]): number[] {
   return cornerHeights(walls, ["short", "tight"]).filter((height) => height > 0);
 }
 
+/**
+ * Whether a wall's bottom edge is foam at the mud sill: not where it stands on the panels of a wall below, nor where the
+ * house has rips and this wall is the one without.
+ */
+function reachesSill(wall: Wall, settings: Settings): boolean {
+  if (wall.hasBottomSeam) return false;
+  return wall.blockLineIn !== undefined || settings.blockLineIn === undefined;
+}
+
 export function tapeNeed(house: Omit<HouseTakeoff, "unknownHeaders">): TapeNeed {
   const { settings, walls, openings, built } = house;
   const total = (list: readonly number[]): number => list.reduce((sum, each) => sum + each, 0);
@@ -353,7 +362,11 @@ export function tapeNeed(house: Omit<HouseTakeoff, "unknownHeaders">): TapeNeed 
       )
     ),
     sillFt: settings.sillTape
-      ? total(walls.map((wall) => feet(wall.span.runIn) * wall.quantity))
+      ? total(
+          built
+            .filter(({ cut }) => reachesSill(cut.wall, settings))
+            .map(({ cut }) => feet(bottomEdge(cut)))
+        )
       : 0,
   };
 }

@@ -360,20 +360,23 @@ function overhangRise(wall: Wall): number {
   return Math.max(heightAt(wall.top, startIn), heightAt(wall.top, endIn)) - wallHeight(wall);
 }
 
-/** Rips need the whole wall to stand above the block line; a rake that dips under it has none. */
+/**
+ * Rips need a stud space of wall above the block line all along; a low wall, or a rake that dips under it, has none
+ * (common practice, no source).
+ * @throws {CalcError} out-of-range: a block line that makes the rips too tall
+ */
 export function wallHasRips(wall: Wall): boolean {
   const { blockLineIn } = wall;
   if (blockLineIn === undefined) return false;
-  const { startIn, endIn } = wall.span;
-  const lowestIn = Math.min(heightAt(wall.top, startIn), heightAt(wall.top, endIn));
-  if (lowestIn < blockLineIn + wall.spacingIn) return false;
   const ripIn = blockLineIn + wall.belowIn;
   if (ripIn > TALLEST_RIP_IN + TINY_IN) {
     throw outOfRange(
       `rips would be ${shown(ripIn)} in tall (Block line ${shown(blockLineIn)} + Below ${shown(wall.belowIn)}); at most ${TALLEST_RIP_IN}: ${shorterRip(wall.belowIn)}`
     );
   }
-  return true;
+  const { startIn, endIn } = wall.span;
+  const lowestIn = Math.min(heightAt(wall.top, startIn), heightAt(wall.top, endIn));
+  return lowestIn >= blockLineIn + wall.spacingIn;
 }
 
 /** Where the edge nails of a piece's plumb edges go: into the end stud where the panel runs past. */
