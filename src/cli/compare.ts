@@ -94,7 +94,9 @@ function revisionOf(file: string): { result: HouseResult; revision: HouseRevisio
         : "there is no order in it: no walls are typed yet, or no cell calls SHEATH.HOUSE_ORDER"
     );
   }
-  if (houses.length > 1) throw refuse("its order takes off several houses; compare one house");
+  if (houses.length > 1 || result.otherOrders.length > 0) {
+    throw refuse("it takes off several houses; compare one house");
+  }
   try {
     const packages = ordered(result.order.rows);
     const order = needsOf(result.order.rows).map((line, index) => ({
@@ -135,10 +137,8 @@ interface LabelChange {
 
 /** What the workbook says about itself outside its tables. */
 function labelChanges(a: HouseResult, b: HouseResult): LabelChange[] {
-  const nameOf = ({ house, file }: HouseResult): string =>
-    house === path.parse(file).name ? "" : house;
   const all = [
-    { field: "House", before: nameOf(a), after: nameOf(b) },
+    { field: "House", before: a.typedName, after: b.typedName },
     { field: "Release date", before: a.release ?? "", after: b.release ?? "" },
   ];
   return all.filter(({ before, after }) => before !== after);
@@ -197,7 +197,7 @@ const COLUMNS: readonly ListColumn[] = [
 /** Amounts as numbers, so that a spreadsheet can add them. */
 function cellOf(text: string): CellValue {
   if (text === "") return null;
-  return /^-?\d+(\.\d+)?$/.test(text) ? Number(text) : text;
+  return /^[-+]?\d+(\.\d+)?$/.test(text) ? Number(text) : text;
 }
 
 function write(

@@ -110,9 +110,16 @@ export function openElsewhere(file: string): string | undefined {
   );
 }
 
-/** Names of the files in a folder that this command wrote there. */
+/** Names of the files in a folder that this command wrote there and nobody changed since. */
 export function ownResults(folder: string): ReadonlySet<string> {
-  return new Set(Object.keys(recordIn(folder)));
+  const isOwn = ([name, digests]: [string, readonly string[]]): boolean => {
+    try {
+      return digests.includes(digest(fs.readFileSync(path.join(folder, name))));
+    } catch {
+      return false;
+    }
+  };
+  return new Set(Object.entries(recordIn(folder)).flatMap((each) => (isOwn(each) ? each[0] : [])));
 }
 
 /**
@@ -156,9 +163,11 @@ export class OutputFolder {
     }
   }
 
-  /** Takes away what an earlier run wrote, nobody changed and this run did not write again. */
-  dropOld(): void {
-    const old = Object.keys(this.written).filter((name) => !this.used.has(name));
+  /** Takes away what an earlier run wrote, nobody changed and this run did not write again; `among` are the names it may be. */
+  dropOld(among?: readonly string[]): void {
+    const old = Object.keys(this.written).filter(
+      (name) => !this.used.has(name) && (among?.includes(name) ?? true)
+    );
     for (const name of old) {
       const file = path.join(this.folder, name);
       if (this.mayReplace(name)) fs.rmSync(file, { force: true });

@@ -47,19 +47,41 @@ function workbooksIn(folder: string, remarks: string[], pattern?: RegExp): reado
   return names.filter((name) => !own.has(name)).map((name) => path.join(folder, name));
 }
 
-/** Finds the workbooks; what cannot be found is listed and does not stop the rest. */
-export function inputFiles(typed: readonly string[]): Inputs {
+/** A purchase that this command wrote: a shell that fills in *.xlsx finds it too, and it is never a house. */
+function isOwnPurchase(file: string): boolean {
+  const { dir, base } = path.parse(file);
+  return /^purchase(?:-\d+)?\.xlsx$/i.test(base) && ownResults(dir).has(base);
+}
+
+function realPath(file: string): string {
+  try {
+    return fs.realpathSync(file);
+  } catch {
+    // said later, when it is opened
+    return file;
+  }
+}
+
+/**
+ * Finds the workbooks; what cannot be found is listed and does not stop the rest.
+ * @param prices the price list, which is no house wherever it lies
+ */
+export function inputFiles(typed: readonly string[], prices?: string): Inputs {
+  const priceFile = prices === undefined ? undefined : realPath(prices);
   const files: string[] = [];
   const troubles: { file: string; trouble: string }[] = [];
   const remarks: string[] = [];
   const seen = new Map<string, string>();
   let areMany = false;
   const add = (file: string): void => {
-    let real = file;
-    try {
-      real = fs.realpathSync(file);
-    } catch {
-      // said later, when it is opened
+    const real = realPath(file);
+    if (real === priceFile) {
+      remarks.push(`${shownPath(file)}: left out: it is the price list`);
+      return;
+    }
+    if (typed.length > 1 && isOwnPurchase(file)) {
+      remarks.push(`${shownPath(file)}: left out, as a result of an earlier takeoff`);
+      return;
     }
     const before = seen.get(real);
     if (before === undefined) {

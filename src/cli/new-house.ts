@@ -8,6 +8,7 @@ import path from "node:path";
 import process from "node:process";
 import { worksheetFunctions } from "../functions/registry.js";
 import { openWorkbook, WorkbookError, type WorksheetFunction } from "../host/engine/index.js";
+import { cellText } from "./csv.js";
 import { nameIdentity, safeFileName } from "./file-names.js";
 import { fileTrouble, resolveInput, shownPath, startFolder } from "./files.js";
 import { houseNameCell } from "./house-labels.js";
@@ -125,7 +126,13 @@ function filled(template: string, name: string): Filled {
     remarks.push(
       `${place.sheet}!${place.cell} holds a formula, so the name was not written there.`
     );
-  } else book.setText(place.sheet, place.cell, name);
+  } else {
+    const before = cellText(place.value).trim();
+    if (before !== "" && before !== name) {
+      remarks.push(`${place.sheet}!${place.cell} held "${before}" and now holds the name.`);
+    }
+    book.setText(place.sheet, place.cell, name);
+  }
   const { errors } = book.recalculate();
   const [first] = errors;
   if (first) {

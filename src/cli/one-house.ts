@@ -15,13 +15,13 @@ import {
   type CellValue,
   type Workbook,
 } from "../host/engine/index.js";
-import type { Paper } from "../pane/print/index.js";
+import { PRINT_PAGE, type Paper } from "../pane/print/index.js";
 import { cellText, csvText } from "./csv.js";
 import { remarksOn } from "./file-remarks.js";
 import { fileTrouble, OutputFolder, shownPath } from "./files.js";
 import { houseNameOf, pricesIn, releaseDateOf } from "./house-labels.js";
 import { plainText } from "./table-text.js";
-import { HouseFunctions, writeDrawings, type Drawings } from "./write-drawings.js";
+import { DRAWINGS_FOLDER, HouseFunctions, writeDrawings, type Drawings } from "./write-drawings.js";
 
 /** Largest file read, bytes. */
 const LARGEST_FILE = 100 * 1024 * 1024;
@@ -38,15 +38,26 @@ export interface Finding {
 /** A line of an order, before it is known which of many houses it belongs to. */
 export type OrderNeed = Omit<HouseNeed, "houseNumber" | "house" | "release">;
 
+/** A table of an order, and the cell that spills it. */
+export interface HouseOrder {
+  readonly sheet: string;
+  readonly cell: string;
+  readonly rows: Table;
+}
+
 export interface HouseResult {
   readonly file: string;
   /** name of the house as its workbook gives it, or the file's */
   house: string;
+  /** the name typed into the workbook; "" where there is none */
+  typedName: string;
   /** year-month-day */
   release?: string;
   /** why nothing could be calculated */
   trouble?: string;
-  order?: { readonly sheet: string; readonly cell: string; readonly rows: Table };
+  order?: HouseOrder;
+  /** orders of further houses in the same workbook */
+  otherOrders: readonly HouseOrder[];
   findings?: readonly Finding[];
   errors: readonly CellProblem[];
   /** cells outside the tables that cannot be used, such as a release that is no date */
@@ -79,6 +90,8 @@ function blankResult(file: string, isDrawn: boolean): HouseResult {
     file,
     isDrawn,
     house: path.parse(file).name,
+    typedName: "",
+    otherOrders: [],
     errors: [],
     problems: [],
     remarks: [],
@@ -117,12 +130,21 @@ export function openHouse(file: string, isDrawn: boolean): OpenedHouse {
         "start from house-template.xlsx in sample-workbooks";
       return nothing;
     }
-    const order = orderOf(book);
-    if (order) result.order = order;
-    result.findings = findingsOf(book, order);
-    const { sheet, cell } = order ?? {};
-    const houses = sheet && cell ? functions.housesAt(book, sheet, cell) : [];
-    readLabels(result, book, houses);
+    const { orders, remarks } = ordersOf(book, functions);
+    const [first, ...others] = orders;
+    if (first) result.order = first.order;
+    result.otherOrders = others.map(({ order }) => order);
+    result.remarks.push(...remarks);
+    result.findings = findingsOf(
+      book,
+      orders.map(({ order }) => order)
+    );
+    const houses = first?.houses ?? [];
+    readLabels(
+      result,
+      book,
+      orders.flatMap((each) => each.houses)
+    );
     return { result, houses, book };
   } catch (error) {
     if (error instanceof WorkbookError) result.trouble = error.message;
@@ -142,8 +164,8 @@ export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
 }
 
 function readLabels(result: HouseResult, book: Workbook, houses: readonly HouseTakeoff[]): void {
-  const name = houseNameOf(book);
-  if (name !== "") result.house = name;
+  result.typedName = houseNameOf(book);
+  if (result.typedName !== "") result.house = result.typedName;
   const { date, problem } = releaseDateOf(book);
   if (date !== undefined) result.release = date;
   if (problem !== undefined) result.problems.push(problem);
@@ -220,7 +242,7 @@ export function readBytes(file: string): Uint8Array {
 type Written = Pick<HouseResult, "trouble" | "workbook" | "orderCsv" | "drawings">;
 
 function written(
-  { file, order, findings }: HouseResult,
+  { file, order, otherOrders, findings }: HouseResult,
   book: Workbook,
   folder: OutputFolder,
   drawn: { houses: readonly HouseTakeoff[]; paper: Paper }
@@ -230,7 +252,14 @@ function written(
   try {
     const title = path.parse(file).name;
     done.workbook = folder.write(`${title}.${book.hasMacros ? "xlsm" : "xlsx"}`, book.toBytes());
-    if (order) done.orderCsv = folder.write("order.csv", csvText(order.rows));
+    if (order) {
+      const further = otherOrders.flatMap(({ rows }) => rows.slice(1));
+      done.orderCsv = folder.write("order.csv", csvText([...order.rows, ...further]));
+    } else {
+      // sheets of an earlier revision beside a workbook without an order would be cut and built by
+      folder.dropOld(["order.csv", PRINT_PAGE]);
+      new OutputFolder(path.join(folder.folder, DRAWINGS_FOLDER)).dropOld();
+    }
     const [house] = houses;
     if (house && houses.length === 1) {
       done.drawings = writeDrawings(house, folder, { title, paper, findings: findings ?? [] });
@@ -242,26 +271,60 @@ function written(
   return done;
 }
 
-/** The order table, from the cell that calls HOUSE_ORDER; a cell that only picks from it is passed over. */
-function orderOf(book: Workbook): HouseResult["order"] {
-  for (const { sheet, cell, area } of book.findCalls("HOUSE_ORDER")) {
+/** The order tables, from the cells that call HOUSE_ORDER; a cell that only picks from one is passed over. */
+function orderTables(book: Workbook): HouseOrder[] {
+  return book.findCalls("HOUSE_ORDER").flatMap(({ sheet, cell, area }) => {
     const rows = book.range(sheet, area);
-    if (rows[0]?.some((name) => cellText(name).toLowerCase() === "item"))
-      return { sheet, cell, rows };
-  }
-  return undefined;
+    const isOrder = rows[0]?.some((name) => cellText(name).toLowerCase() === "item");
+    return isOrder ? [{ sheet, cell, rows }] : [];
+  });
 }
 
-/** The findings, from the cell that calls HOUSE_CHECKS; without one, for the tables of the order. */
-function findingsOf(book: Workbook, order: HouseResult["order"]): readonly Finding[] {
-  const [call] = book.findCalls("HOUSE_CHECKS");
-  let rows: Table = [];
-  if (call) rows = book.range(call.sheet, call.area);
-  else if (order) {
+interface OrderOfHouse {
+  readonly order: HouseOrder;
+  /** the houses it takes off; usually one */
+  readonly houses: readonly HouseTakeoff[];
+}
+
+/** The orders of a workbook, one for each house; an order shown a second time is counted once, and said. */
+function ordersOf(
+  book: Workbook,
+  functions: HouseFunctions
+): { orders: OrderOfHouse[]; remarks: string[] } {
+  const orders: OrderOfHouse[] = [];
+  const remarks: string[] = [];
+  for (const order of orderTables(book)) {
+    const houses = functions.housesAt(book, order.sheet, order.cell);
+    const before = orders.find(
+      (each) => houses.length > 0 && houses.every((house) => each.houses.includes(house))
+    );
+    if (before) {
+      const [here, there] = [order, before.order].map(({ sheet, cell }) => `${sheet}!${cell}`);
+      remarks.push(
+        `${here} orders the same walls, openings and settings as ${there}; they are counted once`
+      );
+    } else orders.push({ order, houses });
+  }
+  return { orders, remarks };
+}
+
+/** The findings of all houses, from the cells that call HOUSE_CHECKS; without one, for the tables of the orders. */
+function findingsOf(book: Workbook, orders: readonly HouseOrder[]): readonly Finding[] {
+  const tables = book.findCalls("HOUSE_CHECKS").map((call) => book.range(call.sheet, call.area));
+  for (const order of tables.length > 0 ? [] : orders) {
     const formula = book.cell(order.sheet, order.cell).formula ?? "";
     const answer = book.evaluate(formula.replace(/HOUSE_ORDER/i, "HOUSE_CHECKS"), order.sheet);
-    if (Array.isArray(answer)) rows = answer;
+    if (Array.isArray(answer)) tables.push(answer as CellValue[][]);
   }
+  const seen = new Set<string>();
+  return tables.flatMap(findingRows).filter((each) => {
+    // what holds for several houses is said once
+    const key = JSON.stringify(each);
+    return !seen.has(key) && seen.add(key);
+  });
+}
+
+function findingRows(rows: Table): readonly Finding[] {
   const [header = [], ...body] = rows;
   const at = (name: string): number =>
     header.findIndex((cell) => cellText(cell).trim().toLowerCase() === name);

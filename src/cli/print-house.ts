@@ -19,7 +19,11 @@ export function printHouse(result: HouseResult): void {
   if (result.trouble !== undefined && !result.workbook && !result.order) return;
   const out: string[] = [shownPath(result.file), ""];
   if (result.order) {
-    out.push("Order", "", tableText(result.order.rows), "");
+    const all = [result.order, ...result.otherOrders];
+    for (const { sheet, cell, rows } of all) {
+      const where = all.length === 1 ? "" : ` (${plainText(sheet)}!${cell})`;
+      out.push(`Order${where}`, "", tableText(rows), "");
+    }
   } else if (result.errors.length === 0) {
     out.push("There is no order in this workbook: no cell calls SHEATH.HOUSE_ORDER.", "");
   }
@@ -42,6 +46,10 @@ export function printHouse(result: HouseResult): void {
   if (result.order && result.workbook && !result.drawings && result.isDrawn) {
     const { sheet, cell } = result.order;
     out.push(`There are no drawings: ${plainText(sheet)}!${cell} does not take off one house.`);
+  }
+  if (result.drawings && result.order && result.otherOrders.length > 0) {
+    const { sheet, cell } = result.order;
+    out.push(`The drawings are those of the house of ${plainText(sheet)}!${cell}.`);
   }
   if (result.drawings) {
     const { page, svg, folder } = result.drawings;
@@ -87,6 +95,7 @@ export function houseJson(result: HouseResult): object {
     ...(result.order
       ? { order: { sheet: result.order.sheet, cell: result.order.cell, columns, rows } }
       : {}),
+    ...(result.otherOrders.length > 0 ? { otherOrders: result.otherOrders } : {}),
     findings: result.findings ?? [],
     errors: result.errors,
     remarks: result.remarks,

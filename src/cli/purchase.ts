@@ -10,12 +10,12 @@ import {
   type ReleaseLine,
 } from "../core/house/roll-up.js";
 import { nameKey } from "../core/house/tables.js";
-import type { CellValue } from "../host/engine/index.js";
+import type { CellProblem, CellValue } from "../host/engine/index.js";
 import { csvText } from "./csv.js";
 import type { OutputFolder } from "./files.js";
 import { shownPath } from "./files.js";
 import { listWorkbook, type ListColumn, type ListSheet } from "./list-workbook.js";
-import { needsOf, type HouseResult, type OrderNeed } from "./one-house.js";
+import { needsOf, type Finding, type HouseResult, type OrderNeed } from "./one-house.js";
 
 /**
  * - `left out`: its need is not in the purchase
@@ -49,6 +49,13 @@ export interface Purchase {
 
 type Add = (level: ProblemLevel, problem: string) => void;
 
+/** The error of the cell that orders, not one of those that only read it. */
+function firstCause(errors: readonly CellProblem[]): string {
+  const cause =
+    errors.find(({ formula }) => /HOUSE_ORDER/i.test(formula)) ?? (errors[0] as CellProblem);
+  return `${cause.sheet}!${cause.cell} ${cause.code} ${cause.message}`.trim();
+}
+
 /** The order lines of one house; undefined where it cannot be added up, with the reason said. */
 function countedNeeds(result: HouseResult, add: Add): OrderNeed[] | undefined {
   if (result.trouble !== undefined && !result.order) {
@@ -58,13 +65,13 @@ function countedNeeds(result: HouseResult, add: Add): OrderNeed[] | undefined {
   if (!result.order) {
     const why =
       result.errors.length > 0
-        ? "its order could not be calculated"
+        ? `its order could not be calculated: ${firstCause(result.errors)}`
         : "there is no order in it: no walls are typed yet, or no cell calls SHEATH.HOUSE_ORDER";
     add("left out", why);
     return undefined;
   }
   try {
-    const lines = needsOf(result.order.rows);
+    const lines = [result.order, ...result.otherOrders].flatMap(({ rows }) => needsOf(rows));
     // what no purchase can be made of is said of its house, and does not stop the others
     purchaseLines(
       lines.map((line) => ({ ...line, houseNumber: 0, house: result.house })),
@@ -82,12 +89,35 @@ function ownProblems(result: HouseResult, add: Add): void {
   for (const { sheet, cell, code, message } of result.errors) {
     add("cell", `${sheet}!${cell} ${code} ${message}`.trim());
   }
-  for (const { level, wall, finding, whatToDo } of result.findings ?? []) {
-    if (level.toLowerCase() !== "fix") continue;
-    add("fix", [wall === "" ? "" : `${wall}:`, `${finding};`, whatToDo].join(" ").trim());
+  for (const each of result.findings ?? []) {
+    if (each.level.toLowerCase() === "fix") add("fix", findingText(each));
   }
   for (const problem of result.problems) add("look", problem);
   for (const remark of result.remarks) add("look", remark);
+}
+
+/** What the houses' own checks say to look at: of one house by its name, of several once. */
+function looksOf(results: readonly HouseResult[], problems: PurchaseProblem[]): void {
+  const found = new Map<string, HouseResult[]>();
+  for (const result of results) {
+    const own = (result.findings ?? []).filter(({ level }) => level.toLowerCase() === "look");
+    for (const problem of new Set(own.map(findingText))) {
+      found.set(problem, [...(found.get(problem) ?? []), result]);
+    }
+  }
+  for (const [problem, some] of found) {
+    const [first] = some;
+    if (!first) continue;
+    problems.push(
+      some.length === 1
+        ? { level: "look", house: first.house, file: shownPath(first.file), problem }
+        : { level: "look", house: "", file: "", problem: `${houses(some.length)}: ${problem}` }
+    );
+  }
+}
+
+function findingText({ wall, finding, whatToDo }: Finding): string {
+  return [wall === "" ? "" : `${wall}:`, `${finding};`, whatToDo].join(" ").trim();
 }
 
 /** Two workbooks for one house are often an old revision beside the new one. */
@@ -108,6 +138,33 @@ function namedTwice(results: readonly HouseResult[], problems: PurchaseProblem[]
       problem: `${some.length} workbooks are for a house of this name and all are counted; is one of them an older revision?`,
     });
   }
+}
+
+/**
+ * A price list without rows that stand twice. Two prices of one supplier for one package are often an old and a new one:
+ * both stay offers, and it is said.
+ */
+function singleOffers(offers: readonly PriceOffer[], problems: PurchaseProblem[]): PriceOffer[] {
+  const first = new Map<string, PriceOffer>();
+  const single: PriceOffer[] = [];
+  for (const offer of offers) {
+    const key = [itemKey(offer), offer.perPackage ?? "", nameKey(offer.supplier)].join("|");
+    const before = first.get(key);
+    if (before && before.price === offer.price) continue;
+    single.push(offer);
+    if (!before) {
+      first.set(key, offer);
+      continue;
+    }
+    const whose = offer.supplier === "" ? "without a supplier" : `from ${offer.supplier}`;
+    problems.push({
+      level: "look",
+      house: "",
+      file: "",
+      problem: `price list rows ${before.row} and ${offer.row}: two prices for ${offer.item} ${offer.size} ${whose}; the lower one counts`,
+    });
+  }
+  return single;
 }
 
 /** One offer for an item where all houses that price it agree; else none, and the difference is said. */
@@ -190,12 +247,13 @@ export function purchaseOf(results: readonly HouseResult[], prices?: PriceList):
       needs.push({ ...line, houseNumber, house, file, ...(release ? { release } : {}) });
     }
   });
+  looksOf(results, problems);
   namedTwice(results, problems);
   const everywhere = { house: "", file: "" };
   for (const problem of prices?.problems ?? []) {
     problems.push({ level: "look", ...everywhere, problem: `${problem}; it is not used` });
   }
-  const offers = prices?.offers ?? agreedOffers(results, problems);
+  const offers = prices ? singleOffers(prices.offers, problems) : agreedOffers(results, problems);
   for (const { item, size, row } of prices ? unusedOffers(needs, offers) : []) {
     const problem = `price list row ${row}: no house needs ${item} ${size}; sizes are found as the order writes them`;
     problems.push({ level: "look", ...everywhere, problem });
@@ -317,7 +375,7 @@ export function houses(count: number): string {
 /** What has a price, in words. */
 export function costText({ cost, unpriced, lines }: Purchase): string {
   if (lines.length === 0) return "Nothing to buy.";
-  if (unpriced === lines.length) return "No prices were given.";
+  if (unpriced === lines.length) return "No line has a price.";
   const missing =
     unpriced === 0 ? "" : `, without ${unpriced} of ${lines.length} lines that have no price`;
   return `Cost ${cost.toFixed(2)}${missing}.`;
@@ -336,7 +394,7 @@ const FIRST_PURCHASE_ROW = 7;
 function costFormula(lineCount: number): string {
   const costs = `L${FIRST_PURCHASE_ROW}:L${FIRST_PURCHASE_ROW + Math.max(lineCount, 1) - 1}`;
   const missing = `IF(COUNT(${costs})=${lineCount},"",", without "&(${lineCount}-COUNT(${costs}))&" of ${lineCount} lines that have no price")`;
-  return `IF(COUNT(${costs})=0,"No prices were given.","Cost "&TEXT(SUM(${costs}),"0.00")&${missing}&".")`;
+  return `IF(COUNT(${costs})=0,"No line has a price.","Cost "&TEXT(SUM(${costs}),"0.00")&${missing}&".")`;
 }
 
 function purchaseSheet(purchase: Purchase): ListSheet {

@@ -70,7 +70,10 @@ async function takeOffHouses(options: Options): Promise<number> {
   const inputs: Inputs =
     options.typed.length === 0
       ? { files: [path.resolve(DEMO)], troubles: [], remarks: [], areMany: false }
-      : inputFiles(options.typed);
+      : inputFiles(
+          options.typed,
+          options.prices === undefined ? undefined : resolveInput(options.prices)
+        );
   const prices = options.prices === undefined ? undefined : pricesFrom(options.prices);
   for (const remark of inputs.remarks) process.stderr.write(`${remark}\n`);
   const many = inputs.areMany || inputs.files.length > 1 || prices !== undefined;

@@ -8,7 +8,7 @@ import { takeoffFiles, type Paper, type PrintedFinding } from "../pane/print/ind
 import { OutputFolder } from "./files.js";
 
 /** Folder of the drawings, below the results: a house has a hundred of them. */
-const FOLDER = "drawings";
+export const DRAWINGS_FOLDER = "drawings";
 
 /** Functions that take the three tables of a house and nothing else. */
 const HOUSE_FUNCTIONS = "HOUSE_(?:ORDER|CUTS|WALLS|PIECES|CHECKS)";
@@ -89,7 +89,7 @@ export function writeDrawings(
   folder: OutputFolder,
   options: { title: string; paper?: Paper; findings?: readonly PrintedFinding[] }
 ): Drawings {
-  const below = new OutputFolder(path.join(folder.folder, FOLDER));
+  const below = new OutputFolder(path.join(folder.folder, DRAWINGS_FOLDER));
   const svg: string[] = [];
   let page = "";
   for (const { name, content } of takeoffFiles(house, options)) {

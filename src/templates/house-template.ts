@@ -848,14 +848,14 @@ function orderSheet(house: HouseInputs): SheetTemplate {
   for (let row = first; row <= LAST_PRICED_ROW; row++) {
     sheet.put(
       `I${row}`,
-      `=IF($B${row}="","",IF(COUNTIFS(${found(row)},${prices},">0")=0,"no price",SUMIFS(${prices},${found(row)})))`,
+      `=IF($B${row}="","",IF(COUNTIFS(${found(row)},${prices},">0")=0,"no price",IF(COUNTIFS(${found(row)},${prices},">0")>1,"priced twice",SUMIFS(${prices},${found(row)},${prices},">0"))))`,
       "money"
     );
     sheet.put(`J${row}`, `=IF(ISNUMBER($I${row}),$G${row}*$I${row},"")`, "money");
   }
   sheet.put(
     "I3",
-    `=IF(COUNTIF($I$${first}:$I$${LAST_PRICED_ROW},"no price")>0,"Total of lines with a price","Total")`,
+    `=IF(COUNTIF($I$${first}:$I$${LAST_PRICED_ROW},"no price")+COUNTIF($I$${first}:$I$${LAST_PRICED_ROW},"priced twice")>0,"Total of lines with a price","Total")`,
     "label"
   );
   sheet.put("J3", `=SUM($J$${first}:$J$${LAST_PRICED_ROW})`, "money");

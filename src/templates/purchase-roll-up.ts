@@ -147,7 +147,11 @@ function linesSheet(): SheetTemplate {
     const found = `${priceColumn("A")},${cell("Item")},${priceColumn("B")},${cell("Size")},${priceColumn("C")},">0"`;
     const content: Record<LineHeader, [formula: string, style: StyleName]> = {
       House: [`=IF(${isNone},"",${order}!$B$2)`, "spilled"],
-      "Release date": [`=IF(OR(${isNone},${order}!$B$3=""),"",${order}!$B$3)`, "date"],
+      // house workbooks take a date written as 2027-03-15 too
+      "Release date": [
+        `=IF(OR(${isNone},${order}!$B$3=""),"",IF(ISTEXT(${order}!$B$3),IFERROR(DATEVALUE(${order}!$B$3),${order}!$B$3),${order}!$B$3))`,
+        "date",
+      ],
       Item: [`=IF(${order}!$A$${from}="","",${order}!$A$${from})`, "spilled"],
       Size: [copied("B"), "spilled"],
       Needed: [copied("C"), "spilledFeet"],
@@ -218,6 +222,26 @@ function sameThing(row: number, sheet = ""): string {
     .join(",");
 }
 
+/** Rows under an order that are looked at for lines past the last that is counted. */
+const LAST_ORDER_ROW = 300;
+
+/** "all", or what keeps a line of an order out of the purchase. */
+function linesCounted(): string {
+  const typed = Array.from({ length: ORDER_SHEETS }, (_, index) => {
+    const from = ORDER_HEADER_ROW + 1;
+    return `COUNTA('${orderName(index + 1)}'!$A$${from}:$A$${LAST_ORDER_ROW})`;
+  }).join("+");
+  const items = `COUNTIF(${lines("Item")},"?*")`;
+  const reasons: [condition: string, text: string][] = [
+    [`${typed}>${items}`, `an order has more than ${ORDER_ROWS} lines`],
+    [`COUNT(${lines("Needed")})<${items}`, "an amount needed is text"],
+    [`COUNTIF(${lines("Release date")},"?*")>0`, "a release date is text"],
+    [`SUM(${purchaseColumn("Houses")})<>COUNT(${lines("Needed")})`, "too many different things"],
+  ];
+  const chain = reasons.map(([condition, text]) => `IF(${condition},"NO: ${text}",`).join("");
+  return `=${chain}"all"${")".repeat(reasons.length)}`;
+}
+
 function purchaseSheet(): SheetTemplate {
   const sheet = new SheetBuilder("Purchase");
   sheet.put("A1", "Purchase", "title");
@@ -233,11 +257,7 @@ function purchaseSheet(): SheetTemplate {
   );
   sheet.put("A4", "Lines counted", "label");
   const numbered = `COUNT(${purchaseColumn("Order together")})`;
-  sheet.put(
-    "B4",
-    `=IF(SUM(${purchaseColumn("Houses")})=COUNT(${lines("Needed")}),"all","NO: too many different things")`,
-    "formula"
-  );
+  sheet.put("B4", linesCounted(), "formula");
   sheet.put("H4", "Saved", "label");
   sheet.put("J4", `=SUM(${purchaseColumn("Saved")})`, "spilledCount");
   sheet.put(

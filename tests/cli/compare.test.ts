@@ -47,6 +47,34 @@ test("says in words and as a table what changed", async () => {
   expect(lines).toContain(`Wall,East,changed,Length,"24'-0""","25'-6""","'+1'-6"""`);
 });
 
+test("a house named like its file has no other name in a copy of another name", async () => {
+  const folder = emptyFolder();
+  await run("new-house", ["Lot 12"], { from: folder });
+  const book = openWorkbook(
+    fs.readFileSync(path.join(folder, "Lot 12.xlsx")),
+    worksheetFunctions as never
+  );
+  ["South", "20'", "8'", null, null, null, "free", "free"].forEach((value, index) =>
+    book.setCell("Walls", `${String.fromCharCode(65 + index)}6`, value)
+  );
+  for (const name of ["Lot 12.xlsx", "Lot 12 rev B.xlsx"]) {
+    fs.writeFileSync(path.join(folder, name), book.toBytes());
+  }
+  const ran = await compare(folder, "Lot 12.xlsx", "Lot 12 rev B.xlsx");
+  expect(ran).toMatchObject({ code: 0, err: "" });
+  expect(ran.out).toContain("Nothing changed");
+});
+
+test("more and less are both numbers in the table", async () => {
+  const folder = revisions((book) => book.setCell("Walls", "B9", "25'-6\""));
+  await compare(folder, "a.xlsx", "b.xlsx", "--out", "changes.csv");
+  const nails = fs
+    .readFileSync(path.join(folder, "changes.csv"), "utf8")
+    .split("\r\n")
+    .find((line) => line.startsWith("Order,") && line.includes("Nails"));
+  expect(nails).toMatch(/,\d+,\d+,\d+$/);
+});
+
 test("finds walls added, removed and renamed, and the openings that go with them", async () => {
   const folder = revisions((book) => {
     book.setCell("Walls", "A18", "West end");

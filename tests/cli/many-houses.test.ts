@@ -190,7 +190,7 @@ describe("prices", () => {
       expect(line?.["Note"]).toContain("no price");
     }
     expect(ran.out).toContain(
-      'price list row 4: Price must be a number; got "30 USD"; it is not used'
+      'price list row 4: Price must be a number; got "30 USD"; type the number alone, such as 12.50; it is not used'
     );
     expect(ran.out).toContain("price list row 5: Price must be more than 0; got 0; it is not used");
     expect(ran.out).toMatch(/price list row \d: no house needs Nails/);
@@ -204,6 +204,36 @@ describe("prices", () => {
     book.setCell("Purchase", "K7", 50);
     book.recalculate();
     expect(book.cell("Purchase", "A3").value).toMatch(/without 1 of 3 lines/);
+  });
+
+  test("of one supplier twice: the same row once, two prices said", async () => {
+    const folder = emptyFolder();
+    await put(folder, "a.xlsx", shed("16'"));
+    fs.writeFileSync(
+      path.join(folder, "prices.csv"),
+      '"Item","Size","Price"\r\n"Tape","3 in","30"\r\n"Tape","3 in","30.00"\r\n"Panel","48 x 96 in","52"\r\n"Panel","48 x 96 in","54"\r\n'
+    );
+    const ran = await takeoff(folder, ".", "--prices", "prices.csv");
+    expect(ran.code).toBe(0);
+    expect(ran.out).toContain(
+      "price list rows 4 and 5: two prices for Panel 48 x 96 in without a supplier; the lower one counts"
+    );
+    expect(ran.out).not.toMatch(/two prices for Tape/);
+    const priceOf = (item: string): unknown =>
+      purchase(folder).find((line) => line["Item"] === item)?.["Price"];
+    expect([priceOf("Panel"), priceOf("Tape")]).toEqual([52, 30]);
+  });
+
+  test("a list that lies among the houses is no house", async () => {
+    const folder = emptyFolder();
+    await put(folder, "a.xlsx", shed("16'"));
+    await put(folder, "prices.xlsx", {
+      Prices: { ...row(1, "Item", "Size", "Price"), ...row(2, "Tape", "3 in", 30) },
+    });
+    const ran = await takeoff(folder, ".", "--prices", "prices.xlsx");
+    expect(ran.code).toBe(0);
+    expect(ran.err).toContain("prices.xlsx: left out: it is the price list");
+    expect(ran.out).toContain("Purchase for 1 house\n");
   });
 
   test("typed into the houses count where all agree", async () => {
@@ -221,7 +251,7 @@ describe("prices", () => {
     expect(ran.out).toMatch(
       /Tape 3 in: the houses give 2 prices, so none is used: 30 \(a\); 31 \(b\)/
     );
-    expect(ran.out).toContain("No prices were given.");
+    expect(ran.out).toContain("No line has a price.");
   });
 });
 
@@ -237,6 +267,103 @@ describe("what was typed", () => {
     expect(ran.out).toContain("2 workbooks are for a house of this name and all are counted");
     const again = await takeoff(folder, ".", "--out", ".");
     expect(again.err).toContain("left out, as results of an earlier takeoff: purchase.xlsx");
+  });
+
+  test("names a shell fills in: the purchase of before is no house; a result somebody changed is one", async () => {
+    const folder = emptyFolder();
+    await put(folder, "a.xlsx", shed("12'"));
+    await put(folder, "b.xlsx", shed("16'"));
+    await takeoff(folder, "a.xlsx", "b.xlsx", "--out", ".");
+    const again = await takeoff(folder, "a.xlsx", "b.xlsx", "purchase.xlsx", "--out", ".");
+    expect(again.code).toBe(0);
+    expect(again.err).toContain("purchase.xlsx: left out, as a result of an earlier takeoff");
+    // a result of a takeoff in which somebody worked on is a house of theirs
+    await takeoff(folder, "a.xlsx", "--out", "results");
+    const first = await takeoff(folder, "results", "--out", "one");
+    expect(first.err).toContain("left out, as results of an earlier takeoff: a.xlsx");
+    await put(folder, "results/a.xlsx", shed("24'"));
+    const second = await takeoff(folder, "results", "--out", "two");
+    expect(second).toMatchObject({ code: 0 });
+    expect(second.out).toContain("Purchase for 1 house\n");
+  });
+
+  test("two houses in one workbook are both counted, one shown twice is counted once", async () => {
+    const folder = emptyFolder();
+    const one = shed("12'");
+    const walls = { ...row(1, "Wall", "Length", "Height", "Left end", "Right end") };
+    const order = String(one["Order"]?.["A3"]);
+    await put(folder, "duplex.xlsx", {
+      ...one,
+      "Walls 2": { ...walls, ...row(2, "South", "24'", "8'", "free", "free") },
+      "Order 2": { A3: order.replace("Walls!", "'Walls 2'!") },
+    });
+    await put(folder, "copied.xlsx", { ...one, "For the yard": { A3: order } });
+    await put(folder, "plain.xlsx", one);
+    await put(folder, "long.xlsx", shed("24'"));
+    const nails = async (name: string): Promise<number> => {
+      const ran = await takeoff(folder, name, "--json");
+      expect(ran.code).toBe(0);
+      const { files } = JSON.parse(ran.out) as {
+        files: { order: { rows: CellValue[][] }; otherOrders?: { rows: CellValue[][] }[] }[];
+      };
+      const all = files.flatMap(({ order: own, otherOrders = [] }) => [own, ...otherOrders]);
+      return all
+        .flatMap(({ rows: lines }) => lines)
+        .filter(([item]) => item === "Nails")
+        .reduce((sum, line) => sum + Number(line[2]), 0);
+    };
+    const [plain, long] = [await nails("plain.xlsx"), await nails("long.xlsx")];
+    expect(await nails("duplex.xlsx")).toBe(plain + long);
+    expect(await nails("copied.xlsx")).toBe(plain);
+    const shown = await takeoff(folder, "copied.xlsx");
+    expect(shown.out.replace(/\s+/g, " ")).toContain(
+      "For the yard!A3 orders the same walls, openings and settings as Order!A3; they are counted once"
+    );
+    // the purchase adds them too, and compare takes one house at a time
+    await takeoff(folder, "duplex.xlsx", "plain.xlsx", "--out", "together");
+    const line = rows(opened(folder, "together", "purchase.xlsx"), "Purchase", 6).find(
+      (each) => each["Item"] === "Nails"
+    );
+    expect(line).toMatchObject({ Needed: 2 * plain + long });
+    const compared = await run("compare", ["duplex.xlsx", "plain.xlsx"], { from: folder });
+    expect(compared).toMatchObject({ code: 2, out: "" });
+    expect(compared.err).toContain("duplex.xlsx: it takes off several houses; compare one house");
+  });
+
+  test("what the houses' checks say to look at is listed, once where several say it", async () => {
+    const folder = emptyFolder();
+    const checks = {
+      Checks: { A1: '=SHEATH.HOUSE_CHECKS(Walls!A1:E2,"",Settings!A1:B4)' },
+    };
+    await put(folder, "a.xlsx", { ...shed("3'-6\""), ...checks });
+    await put(folder, "b.xlsx", { ...shed("16'"), ...checks });
+    const ran = await takeoff(folder, ".");
+    expect(ran.out).toContain("look: a (a.xlsx): North: Length is 42 in;");
+    expect(ran.out).toMatch(/look: 2 houses: One nail through 1 in of foam/);
+  });
+
+  test("sheets of an earlier revision are taken away where the new one has no order", async () => {
+    const folder = emptyFolder();
+    await put(folder, "a.xlsx", shed("12'"));
+    await run("takeoff", ["a.xlsx"], { from: folder });
+    const results = path.join(folder, "takeoff");
+    expect(fs.readdirSync(results)).toEqual(
+      expect.arrayContaining(["a.xlsx", "order.csv", "takeoff.html", "drawings"])
+    );
+    await put(folder, "a.xlsx", {
+      ...shed("12'"),
+      Walls: {
+        ...row(1, "Wall", "Length", "Height", "Left end", "Right end"),
+        ...row(2, "North", "12'", "8'", "fre", "free"),
+      },
+    });
+    const ran = await run("takeoff", ["a.xlsx"], { from: folder });
+    expect(ran.code).toBe(1);
+    const left = fs.readdirSync(results).filter((name) => !name.startsWith("."));
+    expect(left.sort()).toEqual(["a.xlsx", "drawings"]);
+    expect(
+      fs.readdirSync(path.join(results, "drawings")).filter((name) => name.endsWith(".svg"))
+    ).toEqual([]);
   });
 
   test("a folder without workbooks, a missing file and no houses at all", async () => {

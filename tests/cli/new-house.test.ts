@@ -66,6 +66,7 @@ describe("npm run new-house", () => {
     expect(looks("Lot 1.xlsx")).toBe(looks("Office.xlsx"));
     expect(opened(folder, "Lot 1.xlsx").cell("Setup", "B2").value).toBe("Lot 1");
     expect(opened(folder, "Office.xlsx").cell("Setup", "B2").value).toBe("Office");
+    expect(ran.out).toContain('Setup!B2 held "Office" and now holds the name.');
   });
 
   test("copies a template with macros to a workbook with macros, and runs none", async () => {

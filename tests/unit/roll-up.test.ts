@@ -293,7 +293,14 @@ describe("readPriceList", () => {
   });
 
   it.each([
-    ["52 USD", 'prices row 2: Price must be a number; got "52 USD"'],
+    [
+      "52 USD",
+      'prices row 2: Price must be a number; got "52 USD"; type the number alone, such as 12.50',
+    ],
+    [
+      "1,049",
+      'prices row 2: Price must be a number; got "1,049"; type the number alone, such as 12.50',
+    ],
     [0, "prices row 2: Price must be more than 0; got 0"],
     [-3, "prices row 2: Price must be more than 0; got -3"],
   ])("does not use the price %p, and says why", (price, problem) => {
@@ -307,6 +314,20 @@ describe("readPriceList", () => {
       ["Tape", null, 30],
     ];
     expect(readPriceList("prices", table, 5).problems[0]).toMatch(/^prices row 6: Size is blank/);
+  });
+
+  it("takes amounts written as text: lists whose cells stand in quotes, and decimal commas", () => {
+    const { offers, problems } = prices(
+      ["Tape", "3 in", "100", "62.35", "A"],
+      ["Nails", "3 in", "2000", "62,35", "A"],
+      ["Panel", "48 x 96 in", null, " 7 ", "A"]
+    );
+    expect(problems).toEqual([]);
+    expect(offers.map(({ perPackage, price }) => [perPackage, price])).toEqual([
+      [100, 62.35],
+      [2000, 62.35],
+      [undefined, 7],
+    ]);
   });
 
   it("leaves out what the list does not give", () => {

@@ -105,6 +105,34 @@ describe("the purchase", () => {
   });
 });
 
+describe("lines that would be lost", () => {
+  const counted = (change: (of: Workbook) => void): CellValue => {
+    const other = stored(FILE);
+    change(other);
+    return settled(other).cell("Purchase", "B4").value;
+  };
+  it("are said: too many of them, an amount or a date that is text", () => {
+    expect(book.cell("Purchase", "B4").value).toBe("all");
+    expect(counted((other) => other.setCell("Order 4", "A30", "Nails"))).toBe(
+      "NO: an order has more than 24 lines"
+    );
+    expect(counted((other) => other.setText("Order 1", "C6", "22"))).toBe(
+      "NO: an amount needed is text"
+    );
+    expect(counted((other) => other.setText("Order 1", "B3", "in spring"))).toBe(
+      "NO: a release date is text"
+    );
+  });
+  it("a date written as text is read", () => {
+    const other = stored(FILE);
+    other.setText("Order 1", "B3", "2027-03-15");
+    settled(other);
+    // 15 March 2027 is day 46461
+    expect(other.cell("Lines", "B2").value).toBe(46461);
+    expect(other.cell("Purchase", "B4").value).toBe("all");
+  });
+});
+
 describe("the releases", () => {
   it("deliver whole packages when the running need reaches into them, and add up to the order", () => {
     const [header] = book.range("Releases", "C6:H6");

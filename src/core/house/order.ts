@@ -46,8 +46,9 @@ export function houseNail(settings: Settings): { neededIn: number; stockIn: numb
   return { neededIn, stockIn: stockNail(neededIn, settings.nailLengthsIn) };
 }
 
+/** Feet without the noise of binary sums, and nothing more: a package boundary must not move. */
 function roundFeet(value: number): number {
-  return Number(value.toFixed(6));
+  return Number(value.toPrecision(12));
 }
 
 /** The proof does not cover a small piece cut from the triangle beside a rake, so the note says what it covers. */

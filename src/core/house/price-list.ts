@@ -1,6 +1,6 @@
 /** A supplier's price list: which package an item comes in and what one package costs. */
 import { type Limits, checkNumber, isCalcError, shown, wrongKind } from "../check.js";
-import { type Table, type TableRow, at, nameKey, readTable } from "./tables.js";
+import { type Cell, type Table, type TableRow, at, nameKey, readTable } from "./tables.js";
 
 export interface PriceOffer {
   /** item as the order writes it: Panel, Tape, Nails */
@@ -41,9 +41,26 @@ export function itemKey(line: { readonly item: string; readonly size: string }):
   return `${nameKey(line.item)}|${nameKey(line.size)}`;
 }
 
+const AMOUNT_HINT = "type the number alone, such as 12.50";
+
+/** An amount written as text, as in a list whose cells all stand in quotes; a comma before two digits is a decimal one. */
+function plainAmount(cell: Cell): Cell {
+  if (typeof cell !== "string") return cell;
+  const text = cell.trim();
+  if (/^\d+(?:\.\d+)?$/.test(text)) return Number(text);
+  return /^\d+,\d{1,2}$/.test(text) ? Number(text.replace(",", ".")) : cell;
+}
+
 function readOffer(row: TableRow, rowNumber: number): PriceOffer {
-  const amount = (name: "Per package" | "Price", limits: Limits): number | undefined =>
-    row.isBlank(name) ? undefined : checkNumber(name, row.cell(name), limits);
+  const amount = (name: "Per package" | "Price", limits: Limits): number | undefined => {
+    if (row.isBlank(name)) return undefined;
+    const cell = plainAmount(row.cell(name));
+    return checkNumber(
+      name,
+      cell,
+      typeof cell === "string" ? { ...limits, hint: AMOUNT_HINT } : limits
+    );
+  };
   const perPackage = amount("Per package", PRICE_LIMITS.perPackage);
   const price = amount("Price", PRICE_LIMITS.price);
   return {

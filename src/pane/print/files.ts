@@ -38,6 +38,9 @@ function namer(): (base: string) => string {
   };
 }
 
+/** Name of the page to print. */
+export const PRINT_PAGE = "takeoff.html";
+
 /**
  * Every drawing of a house as a file, and one page to print.
  *
@@ -69,5 +72,5 @@ export function takeoffFiles(house: HouseTakeoff, options: PrintOptions = {}): T
       content: cutDrawing(house, index, { ids: "cut", theme: "light", width: PANEL_WIDTH }),
     };
   });
-  return [...walls, ...sheets, { name: "takeoff.html", content: printableHtml(house, options) }];
+  return [...walls, ...sheets, { name: PRINT_PAGE, content: printableHtml(house, options) }];
 }

@@ -1,5 +1,5 @@
 /** A house on paper: crew sheets, cut sheet, order and checks as one page, and all drawings as files. */
-export { type TakeoffFile, fileSlug, takeoffFiles } from "./files.js";
+export { PRINT_PAGE, type TakeoffFile, fileSlug, takeoffFiles } from "./files.js";
 export type { PrintedFinding } from "./list-pages.js";
 export {
   type PrintOptions,
