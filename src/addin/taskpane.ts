@@ -1,6 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 /** The add-in's pane: its buttons above, the house below. Without a spreadsheet it is a calculator. */
+import "../pane/colors.css";
 import "../pane/pane.css";
 import "./taskpane.css";
 import { VERSION } from "../core/version.js";

@@ -206,14 +206,17 @@ describe("the one-function form", () => {
   });
 });
 
-test("the pane has the colors of the local sheet", () => {
-  const colors = (file: string): string[][] => {
-    const text = fs.readFileSync(path.resolve(__dirname, "../../src", file), "utf8");
-    const [, light = ""] = /:root \{([^}]*)\}/.exec(text) ?? [];
-    const [, dark = ""] = /:root\[data-theme="dark"\] \{([^}]*)\}/.exec(text) ?? [];
-    return [light, dark].map((block) => block.match(/--[\w-]+: #[0-9a-f]+/g) ?? []);
-  };
-  const [light = [], dark = []] = colors("addin/taskpane.css");
-  expect(light.length).toBeGreaterThan(10);
-  expect([light, dark]).toEqual(colors("host/web/page.css"));
+test("the pane and the local sheet have their colors from one place", () => {
+  const read = (file: string): string =>
+    fs.readFileSync(path.resolve(__dirname, "../../src", file), "utf8");
+  const names = (text: string): string[] => text.match(/--[\w-]+(?=: #[0-9a-f]+)/g) ?? [];
+  const [light = "", dark = ""] = read("pane/colors.css").split(':root[data-theme="dark"]');
+  expect(names(light).length).toBeGreaterThan(10);
+  expect(names(light)).toEqual([...new Set(names(light))]);
+  expect(names(dark)).toEqual(names(light));
+  for (const own of ["addin/taskpane.css", "host/web/page.css", "pane/pane.css"]) {
+    expect(names(read(own))).toEqual([]);
+  }
+  expect(read("addin/taskpane.ts")).toContain('import "../pane/colors.css";');
+  expect(read("host/web/styles.ts")).toContain('import "../../pane/colors.css";');
 });

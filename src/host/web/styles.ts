@@ -6,5 +6,6 @@ import "@univerjs/sheets-ui/lib/index.css";
 import "@univerjs/sheets-formula-ui/lib/index.css";
 import "@univerjs/sheets-numfmt-ui/lib/index.css";
 import "@univerjs/sheets-data-validation-ui/lib/index.css";
+import "../../pane/colors.css";
 import "./page.css";
 import "../../pane/pane.css";
