@@ -12,6 +12,7 @@ import os from "node:os";
 import path from "node:path";
 import process from "node:process";
 import { fileURLToPath, pathToFileURL } from "node:url";
+import { inTurn, StillBusy } from "./turns.mjs";
 
 const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..");
 const BUILD = path.join(ROOT, "build");
@@ -21,8 +22,6 @@ const BUILD_STAMP = path.join(BUILD, ".built-from");
 
 /** Oldest Node that runs the project; the same as in package.json. */
 const OLDEST_NODE = [20, 11];
-/** How long a command waits for another one that is installing or compiling. */
-const LONGEST_WAIT_MS = 10 * 60 * 1000;
 
 /** Commands that run a compiled file. */
 const COMPILED = {
@@ -63,58 +62,11 @@ function digest(text) {
   return createHash("sha256").update(text).digest("hex");
 }
 
-/** Waits without keeping the processor busy; everything here happens before a command starts. */
-function pause(milliseconds) {
-  Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, milliseconds);
-}
-
-function isRunning(pid) {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return error.code === "EPERM";
-  }
-}
-
 /** Runs work that only one command at a time may do in this folder. */
-async function alone(work) {
-  const lock = path.join(os.tmpdir(), `worksheet-functions-${digest(ROOT).slice(0, 16)}.lock`);
-  const started = Date.now();
-  let told = false;
-  for (;;) {
-    try {
-      fs.writeFileSync(lock, String(process.pid), { flag: "wx" });
-      break;
-    } catch (error) {
-      if (error.code !== "EEXIST") throw error;
-    }
-    const holder = Number(readText(lock));
-    const age = Date.now() - (fs.statSync(lock, { throwIfNoEntry: false })?.mtimeMs ?? Date.now());
-    // An empty file is one that another command is about to fill.
-    if (holder > 0 ? !isRunning(holder) : age > 5000) {
-      fs.rmSync(lock, { force: true });
-      continue;
-    }
-    if (Date.now() - started > LONGEST_WAIT_MS) {
-      throw new Failure(
-        `Another command is still preparing this folder; if none is, delete ${lock}`
-      );
-    }
-    if (!told && Date.now() - started > 2000) {
-      say("Waiting for another command to finish installing or compiling ...");
-      told = true;
-    }
-    pause(100);
-  }
-  const release = () => fs.rmSync(lock, { force: true });
-  process.once("exit", release);
-  try {
-    return await work();
-  } finally {
-    process.removeListener("exit", release);
-    release();
-  }
+function alone(work) {
+  const turns = path.join(os.tmpdir(), `worksheet-functions-${digest(ROOT).slice(0, 16)}.turns`);
+  const wait = () => say("Waiting for another command to finish installing or compiling ...");
+  return inTurn(turns, wait, work);
 }
 
 /** Runs a program with its output on the error stream; resolves to its exit code. */
@@ -380,7 +332,7 @@ try {
   const code = await main(process.argv.slice(2));
   if (code !== undefined) process.exitCode = code;
 } catch (error) {
-  if (!(error instanceof Failure)) throw error;
+  if (!(error instanceof Failure || error instanceof StillBusy)) throw error;
   say(error.message);
   process.exitCode = 1;
 }

@@ -28,6 +28,8 @@ function project(): {
     fs.copyFileSync(path.join(ROOT, name), path.join(folder, name));
   }
   write("src/cli/run.mjs", fs.readFileSync(LAUNCHER, "utf8"));
+  const turns = path.join(path.dirname(LAUNCHER), "turns.mjs");
+  write("src/cli/turns.mjs", fs.readFileSync(turns, "utf8"));
   write("src/cli/words.ts", 'export const word: string = "first";\n');
   write(
     "src/cli/formula.ts",
@@ -79,18 +81,19 @@ describe("the launcher", () => {
     expect((await runFile(launcher, ["formula"], { from: folder })).out).toBe("mended\n");
   });
 
-  test("a lock left by a command that was stopped does not block the next", async () => {
+  test("the ticket of a command that was stopped does not block the next", async () => {
     const { folder, launcher } = project();
     const first = await runFile(launcher, ["formula"], { from: folder });
     expect(first.code).toBe(0);
     fs.rmSync(path.join(folder, "build"), { recursive: true });
-    // The launcher names its lock after the folder; no process can have the number in this one.
+    // The launcher's place to take turns is named after the folder; no process can have the ticket's number.
     const name = createHash("sha256").update(folder).digest("hex").slice(0, 16);
-    const lock = path.join(os.tmpdir(), `worksheet-functions-${name}.lock`);
-    fs.writeFileSync(lock, "999999999");
+    const turns = path.join(os.tmpdir(), `worksheet-functions-${name}.turns`);
+    fs.mkdirSync(turns);
+    fs.writeFileSync(path.join(turns, "1.999999999.left"), "");
     const again = await runFile(launcher, ["formula"], { from: folder });
     expect(again).toMatchObject({ code: 0, out: "first\n" });
-    expect(fs.existsSync(lock)).toBe(false);
+    expect(fs.existsSync(turns)).toBe(false);
   });
 
   test("says what it can do when asked for something else", async () => {

@@ -4,14 +4,13 @@ import fs from "node:fs";
 import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { siteOf } from "./server.js";
-import { inTurn } from "./turns.js";
 
 /** The project's folder; this file runs from build/host/web. */
 export const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..", "..");
 const SITE = path.join(ROOT, "dist", "local-sheet");
 const STAMP = path.join(ROOT, "dist", ".local-sheet-built-from");
-
-const LOCK = path.join(ROOT, "dist", ".local-sheet-building");
+/** Where those who want to build it take turns. */
+const TURNS = path.join(ROOT, "dist", ".local-sheet-turns");
 
 /** Sources the page is made of. */
 const SOURCES = ["src/core", "src/functions", "src/host", "src/pane", "src/tools/webpack"];
@@ -48,13 +47,16 @@ export function isBuilt(): boolean {
   return fs.existsSync(path.join(SITE, "index.html")) && readText(STAMP) === sourceDigest();
 }
 
+/** A source that is run as it is. Named at run time: it is not compiled, and the page's own sources must not pull it in. */
+function sourceModule(...place: string[]): Promise<unknown> {
+  return import(pathToFileURL(path.join(ROOT, "src", ...place)).href);
+}
+
 async function build(say: (text: string) => void): Promise<void> {
   const wanted = sourceDigest();
   say("Building the local sheet (once; under a minute) ...");
   fs.rmSync(STAMP, { force: true });
-  // Named at run time: the page's own sources must not pull the bundler in.
-  const bundler = path.join(ROOT, "src", "tools", "webpack", "local-sheet.mjs");
-  const { buildLocalSheet } = (await import(pathToFileURL(bundler).href)) as {
+  const { buildLocalSheet } = (await sourceModule("tools", "webpack", "local-sheet.mjs")) as {
     buildLocalSheet: () => Promise<unknown>;
   };
   fs.rmSync(SITE, { recursive: true, force: true });
@@ -69,7 +71,10 @@ async function build(say: (text: string) => void): Promise<void> {
 export async function preparedSite(say: (text: string) => void): Promise<Map<string, string>> {
   if (!isBuilt()) {
     const wait = (): void => say("Waiting for another npm start to finish building ...");
-    await inTurn(LOCK, wait, async () => {
+    const { inTurn } = (await sourceModule("cli", "turns.mjs")) as {
+      inTurn: (folder: string, wait: () => void, work: () => Promise<void>) => Promise<void>;
+    };
+    await inTurn(TURNS, wait, async () => {
       // the one that was waited for built it
       if (!isBuilt()) await build(say);
     });
