@@ -10,7 +10,7 @@ import { cellAddress } from "../engine/address.js";
 import { Grid, type GridPlace } from "./grid.js";
 import { addStep } from "./file/structure.js";
 import type { CellMessage, ModelBook, ModelChange, StructureStep } from "./protocol.js";
-import { dropWork, keepWork, keptWork } from "./store.js";
+import { dropWork, keepWork, takeWork, type Work } from "./store.js";
 import { ExpectedFailure, Stopped, WorkerClient } from "./worker-client.js";
 
 /** Workbooks the page brings along. */
@@ -34,6 +34,8 @@ interface OpenBook {
   original: Uint8Array;
   steps: Record<string, StructureStep[]>;
   isUnsaved: boolean;
+  /** counted, so that what takes a while can tell whether it has them all */
+  edits: number;
 }
 
 class LocalSheet implements PaneHost {
@@ -133,21 +135,45 @@ class LocalSheet implements PaneHost {
   // --- opening and saving ---------------------------------------------------------------------------------------------
 
   async start(): Promise<void> {
-    const kept = await keptWork().catch(() => undefined);
-    if (kept) {
-      try {
-        const { name, original, steps, data } = kept;
-        await this.show({ name, original, steps, isUnsaved: true }, data);
-        this.notice("Your unsaved work is back as you left it.", {
-          label: "Open the demo house instead",
-          run: () => void this.openBundled(DEMO),
-        });
-        return;
-      } catch (error) {
-        console.warn("work kept in the browser could not be shown", error);
-      }
+    const { work, others } = await takeWork().catch(() => ({ work: undefined, others: 0 }));
+    const isBack = work !== undefined && (await this.showKept(work));
+    if (!isBack) await this.openBundled(DEMO);
+    this.tellKept(isBack ? work : undefined, others);
+  }
+
+  private async showKept({ name, original, steps, data, isSaved }: Work): Promise<boolean> {
+    try {
+      await this.show({ name, original, steps, isUnsaved: !isSaved, edits: 0 }, data);
+      return true;
+    } catch (error) {
+      console.warn("work kept in the browser could not be shown", error);
+      return false;
     }
-    await this.openBundled(DEMO);
+  }
+
+  /** Says which work is back, and how to come to that of other tabs. */
+  private tellKept(work: Work | undefined, others: number): void {
+    const back = !work
+      ? ""
+      : work.isSaved
+        ? "The workbook is back as you saved it. "
+        : "Your unsaved work is back as you left it. ";
+    if (others > 0) {
+      const left =
+        others === 1
+          ? "Unsaved work of a closed tab is kept"
+          : `Unsaved work of ${others} closed tabs is kept`;
+      this.notice(`${back}${left}.`, {
+        label: others === 1 ? "Open it in a new tab" : "Open the newest in a new tab",
+        // with a session of its own; the new tab takes the newest that nobody has
+        run: () => void window.open(location.href, "_blank", "noopener"),
+      });
+    } else if (work) {
+      this.notice(back.trimEnd(), {
+        label: "Open the demo house instead",
+        run: () => void this.openBundled(DEMO),
+      });
+    }
   }
 
   private async openBundled(name: string): Promise<void> {
@@ -169,8 +195,10 @@ class LocalSheet implements PaneHost {
     this.busy("Opening");
     try {
       const data = await this.worker.request("open", { bytes, unit: "opened" });
-      await this.show({ name, original: bytes, steps: {}, isUnsaved: false }, data);
-      await dropWork().catch(() => undefined);
+      const book = { name, original: bytes, steps: {}, isUnsaved: false, edits: 0 };
+      await this.show(book, data);
+      // once it was edited, its own copy has taken the place of the one before
+      if (this.book === book && book.edits === 0) await dropWork().catch(() => undefined);
     } catch (error) {
       if (error instanceof Stopped) return;
       const reason = error instanceof Error ? error.message : String(error);
@@ -185,6 +213,8 @@ class LocalSheet implements PaneHost {
   }
 
   private async show(book: OpenBook, data: Parameters<Grid["show"]>[0]): Promise<void> {
+    clearTimeout(this.keepTimer);
+    this.keepTimer = undefined;
     this.book = book;
     this.messages.clear();
     this.isInWorker = false;
@@ -199,27 +229,36 @@ class LocalSheet implements PaneHost {
 
   /** The workbook as a file, from what the grid holds now. */
   async fileBytes(): Promise<Uint8Array> {
-    if (!this.book) throw new Error("no workbook is open");
-    const { original, steps } = this.book;
+    return (await this.file()).bytes;
+  }
+
+  /** The workbook as a file, and how many of its edits are in it: one may be edited while it is written. */
+  private async file(): Promise<{ book: OpenBook; edits: number; bytes: Uint8Array }> {
     await this.calculated();
-    return this.worker.request("save", { original, data: this.grid.snapshot(), steps });
+    const { book } = this;
+    if (!book) throw new Error("no workbook is open");
+    const { original, steps, edits } = book;
+    const data = this.grid.snapshot();
+    const bytes = await this.worker.request("save", { original, data, steps });
+    return { book, edits, bytes };
   }
 
   private async save(): Promise<void> {
     if (!this.book) return;
     this.busy("Saving");
     try {
-      const bytes = await this.fileBytes();
+      const { book, edits, bytes } = await this.file();
       const type = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
       const link = document.createElement("a");
       link.href = URL.createObjectURL(new Blob([bytes as BlobPart], { type }));
-      link.download = `${this.book.name}.xlsx`;
+      link.download = `${book.name}.xlsx`;
       link.click();
       setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-      this.book.isUnsaved = false;
-      clearTimeout(this.keepTimer);
-      await dropWork().catch(() => undefined);
+      if (book.edits === edits) book.isUnsaved = false;
+      if (this.book !== book) return;
       this.showState();
+      // kept all the same: nobody tells the page that a person did not let the browser write the file
+      await this.keep();
     } catch (error) {
       if (error instanceof Stopped) return;
       this.notice(`The workbook could not be saved (${(error as Error).message}).`);
@@ -230,6 +269,7 @@ class LocalSheet implements PaneHost {
 
   private edited(): void {
     if (!this.book) return;
+    this.book.edits++;
     this.book.isUnsaved = true;
     this.showState();
     clearTimeout(this.keepTimer);
@@ -239,11 +279,13 @@ class LocalSheet implements PaneHost {
   private async keep(): Promise<void> {
     clearTimeout(this.keepTimer);
     this.keepTimer = undefined;
-    if (!this.book?.isUnsaved) return;
-    const { name, original, steps } = this.book;
+    const { book } = this;
+    if (!book) return;
+    const { name, original, steps, isUnsaved } = book;
     try {
-      await keepWork({ name, original, steps, data: this.grid.snapshot() });
+      await keepWork({ name, original, steps, data: this.grid.snapshot(), isSaved: !isUnsaved });
     } catch {
+      if (this.book !== book || !book.isUnsaved) return;
       byId("file-state").textContent = "Unsaved changes (the browser keeps no copy)";
     }
   }
