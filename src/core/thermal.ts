@@ -8,8 +8,6 @@ import { LEAST_R, LEAST_STUD_DEPTH_IN } from "./limits.js";
 
 /** Framing share of the wall face with studs at 16 in; ASHRAE 90.1-2016 A3.4. */
 export const FRAMING_AT_16 = 0.25;
-/** Framing share of the wall face with studs at 24 in; ASHRAE 90.1-2016 A3.4, from memory. */
-export const FRAMING_AT_24 = 0.22;
 /** R of films, gypsum and cladding together, h ft2 F/Btu; ASHRAE 90.1-2016 A3.4 base assembly. */
 export const OTHER_LAYERS_R = standard.otherLayersR;
 /** R per inch of softwood framing, h ft2 F/(Btu in); ASHRAE Fundamentals. */
