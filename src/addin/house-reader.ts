@@ -7,7 +7,7 @@ import { tableOf } from "../functions/arguments.js";
 import { houseOf } from "../functions/house-cache.js";
 import { NAMESPACE, worksheetFunctions } from "../functions/registry.js";
 import type { HouseReading, TablePlace } from "../pane/host.js";
-import { columnLetters } from "../templates/workbook.js";
+import { columnLetters, sheetPrefix } from "../host/engine/address.js";
 import { withBlanks } from "./blanks.js";
 
 /** The three arguments of a house formula, as they are typed, seen from any sheet. */
@@ -57,10 +57,6 @@ const REFERENCE =
   /^(?:(?:'((?:[^']|'')+)'|([\w.]+))!)?\$?[A-Z]{1,3}\$?\d+(?::\$?[A-Z]{1,3}\$?\d+)?$/i;
 const NAME = /^[A-Za-z_\\][\w.]*$/;
 const TABLE = /^([A-Za-z_]\w*)\[#All\]$/i;
-
-function sheetPrefix(name: string): string {
-  return /^[A-Za-z_]\w*$/.test(name) ? `${name}!` : `'${name.replaceAll("'", "''")}'!`;
-}
 
 /** A reference with its sheet; names and whole tables stay as they are. Undefined for anything else. */
 function placed(argument: string, sheet: string): string | undefined {

@@ -1,4 +1,5 @@
 /** Writes a workbook's description into the open workbook through the host's API. Never over a sheet that is there. */
+import { columnLetters, sheetPrefix } from "../host/engine/address.js";
 import {
   type CellStyle,
   type SheetTemplate,
@@ -6,7 +7,6 @@ import {
   type TemplateCell,
   type TemplateRule,
   type WorkbookTemplate,
-  columnLetters,
 } from "../templates/workbook.js";
 
 /** Widest name of a sheet, characters. */
@@ -26,16 +26,12 @@ export function outsideText(formula: string, change: (part: string) => string): 
     .join("");
 }
 
-function quoted(name: string): string {
-  return /^[A-Za-z_]\w*$/.test(name) ? name : `'${name.replaceAll("'", "''")}'`;
-}
-
 /** A formula that names sheets by their new names. */
 export function withSheetNames(formula: string, names: ReadonlyMap<string, string>): string {
   return outsideText(formula, (part) =>
     part.replace(/(?<![\w.'!])([A-Za-z_]\w*)!/g, (whole, name: string) => {
       const renamed = names.get(name);
-      return renamed === undefined ? whole : `${quoted(renamed)}!`;
+      return renamed === undefined ? whole : sheetPrefix(renamed);
     })
   );
 }

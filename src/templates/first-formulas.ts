@@ -2,13 +2,13 @@
  * The workbook of first formulas: every function once beside a value worked out by hand, every table that spills,
  * and what cells say when something is off.
  */
+import { columnLetters } from "../host/engine/address.js";
 import {
   type CellInput,
   SheetBuilder,
   type SheetTemplate,
   WRONG_FILL,
   type WorkbookTemplate,
-  columnLetters,
 } from "./workbook.js";
 
 export interface FirstFormula {

@@ -9,6 +9,7 @@ import { SETTINGS, settingList } from "../core/house/settings.js";
 import { OPENING_COLUMNS, WALL_COLUMNS } from "../core/house/walls.js";
 import { PENETRATION_BASES } from "../core/penetration.js";
 import { CORNER_TAPE_METHODS } from "../core/tape.js";
+import { columnLetters } from "../host/engine/address.js";
 import {
   type CellInput,
   LOOK_FILL,
@@ -18,7 +19,6 @@ import {
   type TemplateColumn,
   WRONG_FILL,
   type WorkbookTemplate,
-  columnLetters,
 } from "./workbook.js";
 
 /** What a house workbook starts with. Rows stand in the order of the sheets' columns, "" for a blank cell. */

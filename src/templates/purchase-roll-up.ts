@@ -2,6 +2,7 @@
  * The purchase of several houses inside a spreadsheet: their orders on sheets of their own, added up with the
  * spreadsheet's own formulas before anything is rounded to whole packages. No function of ours is needed.
  */
+import { columnLetters } from "../host/engine/address.js";
 import {
   type CellInput,
   SheetBuilder,
@@ -9,7 +10,6 @@ import {
   type StyleName,
   WRONG_FILL,
   type WorkbookTemplate,
-  columnLetters,
 } from "./workbook.js";
 
 export interface PurchaseHouse {

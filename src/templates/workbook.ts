@@ -3,6 +3,8 @@
  * typed. Nothing here knows about files or about a host; a file builder and a task pane write the same description.
  */
 
+import { columnLetters } from "../host/engine/address.js";
+
 export type CellInput = string | number | boolean;
 
 /** How a cell looks; {@link STYLES} says what each means. */
@@ -172,15 +174,6 @@ export interface SheetTemplate {
 export interface WorkbookTemplate {
   readonly title: string;
   readonly sheets: readonly SheetTemplate[];
-}
-
-/** Letters of a column, 1 being A. */
-export function columnLetters(column: number): string {
-  let letters = "";
-  for (let rest = column; rest > 0; rest = Math.floor((rest - 1) / 26)) {
-    letters = String.fromCharCode(65 + ((rest - 1) % 26)) + letters;
-  }
-  return letters;
 }
 
 /** Collects the cells of a sheet; a cell is described once. */

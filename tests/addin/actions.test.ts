@@ -123,6 +123,8 @@ describe("New house", () => {
     expect(withSheetNames('=IF(Walls!A1="Walls!",Walls!$A$1:B2,MyWalls!A1)', names)).toBe(
       "=IF('Walls 2'!A1=\"Walls!\",'Walls 2'!$A$1:B2,MyWalls!A1)"
     );
+    const asCells = new Map([["Walls", "LOT12"]]);
+    expect(withSheetNames("=Walls!A1", asCells)).toBe("='LOT12'!A1");
   });
 });
 
@@ -307,7 +309,7 @@ describe("Self-test", () => {
 describe("reading the house of the workbook", () => {
   const formula = "=SHEATH.HOUSE_ORDER(Walls!A1:E3,Openings!A1:F2,B20:C21)";
 
-  function house(): FakeWorkbook {
+  function house(orderSheet = "My order"): FakeWorkbook {
     const book = new FakeWorkbook();
     const rows = (sheet: string, from: number, table: (string | number)[][]): void =>
       table.forEach((row, r) =>
@@ -323,7 +325,7 @@ describe("reading the house of the workbook", () => {
     book.add("Openings");
     rows("Openings", 1, [["Wall", "Opening", "From left", "Sill", "Width", "Height"]]);
     book
-      .add("My order")
+      .add(orderSheet)
       .put("A3", formula)
       .put("B20", "Foam")
       .put("C20", 1)
@@ -354,6 +356,11 @@ describe("reading the house of the workbook", () => {
       bottom: 3,
       right: 5,
     });
+  });
+
+  test.each(["LOT12", "R1C1", "TRUE", "2nd"])("on a sheet named %s", async (name) => {
+    const found = await house(name).run(findTables);
+    expect(found).toMatchObject({ settings: `'${name}'!B20:C21`, foundIn: `'${name}'!A3` });
   });
 
   test("falls back on sheets by their names", async () => {

@@ -1,4 +1,7 @@
-/** Cell addresses: letters for columns, numbers for rows, both counted from 1. */
+/**
+ * Cell addresses: letters for columns, numbers for rows, both counted from 1. Nothing is imported here, so that the
+ * add-in and the templates spell addresses the same way without carrying the engine.
+ */
 
 /** Rows and columns of the largest worksheet (ISO/IEC 29500-1, SpreadsheetML limits in common use). */
 export const MAX_ROW = 1048576;
@@ -77,10 +80,13 @@ export function keyPlace(key: number): { row: number; column: number } {
   return { row: (key - column) / (MAX_COLUMN + 1), column };
 }
 
-/** A sheet name as a formula spells it: in quotes unless it is a plain word. */
+/** What a formula reads as something other than a name, besides a cell: R1C1 and its parts, and the two booleans. */
+const TAKEN_WORD = /^(?:(?:R\d*)?(?:C\d*)?|TRUE|FALSE)$/i;
+
+/** A sheet name as a formula spells it, with its mark: in quotes unless it is a plain word that means nothing else. */
 export function sheetPrefix(name: string): string {
-  const plain = /^[A-Za-z_][A-Za-z0-9_]*$/.test(name) && !parseCell(name);
-  return plain ? `${name}!` : `'${name.replace(/'/g, "''")}'!`;
+  const plain = /^[A-Za-z_]\w*$/.test(name) && !parseCell(name) && !TAKEN_WORD.test(name);
+  return plain ? `${name}!` : `'${name.replaceAll("'", "''")}'!`;
 }
 
 export function cellCount(area: Area): number {

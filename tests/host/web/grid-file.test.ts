@@ -167,15 +167,21 @@ describe("what the grid does not know follows inserted and removed rows", () => 
     expect(addStep(once, { axis: "row", at: 4, count: -2 })).toEqual([]);
   });
   test("formulas follow, each by the steps of the sheet it names", () => {
+    const names = new Map([
+      ["Walls", "Walls"],
+      ["Setup", "Set up"],
+      ["House", "LOT12"],
+    ]);
     const move = (typed: string): string =>
       movedFormula(
         typed,
         "Walls",
         (sheet) => (sheet === "Walls" ? inserted : []),
-        (sheet) => (sheet === "Setup" ? "Set up" : sheet === "Gone" ? undefined : sheet)
+        (sheet) => names.get(sheet)
       );
     expect(move("$A4=Setup!$B$9")).toBe("$A6='Set up'!$B$9");
     expect(move("SUM(A:A,3:3,5:5)")).toBe("SUM(A:A,3:3,7:7)");
+    expect(move("House!A1+1")).toBe("'LOT12'!A1+1");
     expect(move("Gone!A1+1")).toBe("#REF!+1");
   });
 });

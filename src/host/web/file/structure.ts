@@ -4,6 +4,7 @@ import {
   columnLetters,
   columnNumber,
   parseArea,
+  sheetPrefix,
   type Area,
 } from "../../engine/address.js";
 import { parseFormula, writeFormula } from "../../engine/formula.js";
@@ -86,8 +87,7 @@ export function movedFormula(
       const moved = movedAddress(address, stepsOf(sheet));
       if (moved === undefined) return "#REF!";
       if (node.sheet === undefined) return moved;
-      const plain = /^[A-Za-z_][A-Za-z0-9_]*$/.test(name);
-      return `${plain ? name : `'${name.replace(/'/g, "''")}'`}!${moved}`;
+      return sheetPrefix(name) + moved;
     });
   } catch {
     return typed;
