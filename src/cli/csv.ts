@@ -1,5 +1,6 @@
-/** Comma-separated text that a spreadsheet can open without being tricked into running anything. */
+/** Cells as text, and as comma-separated text that a spreadsheet can open without being tricked into running anything. */
 import { isCellError, type CellValue } from "../host/engine/index.js";
+import { csvText as textOfRows } from "../pane/csv.js";
 
 /** What a cell shows as text. */
 export function cellText(value: CellValue): string {
@@ -8,17 +9,9 @@ export function cellText(value: CellValue): string {
   return isCellError(value) ? value.error : String(value);
 }
 
-/** How text starts that a spreadsheet takes for a formula, blanks in front and wide letters of some keyboards included. */
-const FORMULA_START = /^(?:\s*[=+\-@\uff1d\uff0b\uff0d\uff20]|[\t\r])/;
-
-/** Rows as RFC 4180 text. Text that a spreadsheet would take for a formula gets an apostrophe in front. */
+/** Rows of cells as RFC 4180 text. */
 export function csvText(rows: readonly (readonly CellValue[])[]): string {
-  return rows.map((row) => `${row.map(csvField).join(",")}\r\n`).join("");
-}
-
-function csvField(value: CellValue): string {
-  let text = cellText(value);
-  const isNumber = typeof value === "number" || /^-\d+(?:\.\d+)?$/.test(text);
-  if (!isNumber && FORMULA_START.test(text)) text = `'${text}`;
-  return /[",\r\n]/.test(text) || text !== text.trim() ? `"${text.replace(/"/g, '""')}"` : text;
+  return textOfRows(
+    rows.map((row) => row.map((value) => (typeof value === "number" ? value : cellText(value))))
+  );
 }

@@ -83,8 +83,10 @@ export class OrderTab implements Tab {
 
   private async copy(): Promise<void> {
     const rows = [HEADER, ...this.lines.map(rowOf)];
+    const onOneLine = (cell: string | number): string | number =>
+      typeof cell === "number" ? cell : cell.replace(/[\t\r\n]+/g, " ");
     const text = rows
-      .map((row) => row.map((cell) => safeText(cell).replace(/[\t\r\n]+/g, " ")).join("\t"))
+      .map((row) => row.map((cell) => safeText(onOneLine(cell))).join("\t"))
       .join("\n");
     try {
       await navigator.clipboard.writeText(text);
