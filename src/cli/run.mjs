@@ -119,7 +119,8 @@ async function install() {
     if (isInstalled(wanted)) return;
     say("Installing the packages this project needs (once) ...");
     const npm = process.env.npm_execpath;
-    const args = ["ci", "--no-audit", "--no-fund"];
+    // no package may run a program of its own on this machine; none that is used here needs to
+    const args = ["ci", "--ignore-scripts", "--no-audit", "--no-fund"];
     const isScript = npm !== undefined && /\.[cm]?js$/.test(npm);
     let code;
     try {
@@ -136,7 +137,7 @@ async function install() {
         [
           "The packages could not be installed (what npm said stands above).",
           "Check that this machine reaches the package registry and that the folder can be written, then try again;",
-          "or run `npm ci` by hand to see more.",
+          "or run `npm ci --ignore-scripts` by hand to see more.",
         ].join("\n")
       );
     }
@@ -276,7 +277,7 @@ async function declare() {
 
 // --- commands --------------------------------------------------------------------------------------------------------
 
-/** Runs the tests; the last line says how many passed and failed. */
+/** Runs the tests; the last line says how many passed and failed, and how many were skipped where any were. */
 async function test(args) {
   const jest = path.join(MODULES, "jest", "bin", "jest.js");
   const special = args.some((arg) =>
@@ -291,9 +292,12 @@ async function test(args) {
     const text = readText(report);
     fs.rmSync(report, { force: true });
     if (text === undefined) throw new Failure("The tests did not run to the end.");
-    const { numPassedTests, numFailedTests, numRuntimeErrorTestSuites } = JSON.parse(text);
+    const counts = JSON.parse(text);
     // A test file that does not start counts as one failure.
-    console.log(`${numPassedTests} passed, ${numFailedTests + numRuntimeErrorTestSuites} failed`);
+    const failed = counts.numFailedTests + counts.numRuntimeErrorTestSuites;
+    const skipped = counts.numPendingTests + counts.numTodoTests;
+    const tail = skipped > 0 ? `, ${skipped} skipped` : "";
+    console.log(`${counts.numPassedTests} passed, ${failed} failed${tail}`);
   }
   return code;
 }

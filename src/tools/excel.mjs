@@ -1,8 +1,8 @@
 /**
  * npm run excel: builds the add-in for this machine, serves it and starts the spreadsheet with it.
  *
- * The tool that starts the spreadsheet is optional: it brings a part that has to be compiled and that some machines
- * cannot compile. Without it the folder is built and the way by hand is said.
+ * The tool that starts the spreadsheet is optional: it brings a part that some machines cannot compile, where packages
+ * are installed with their scripts. Without it the folder is built and the way by hand is said.
  */
 import { spawn, spawnSync } from "node:child_process";
 import fs from "node:fs";
@@ -75,7 +75,7 @@ async function certificate() {
   if (!tool) {
     throw new Obstacle(
       `The optional tool office-addin-debugging is not installed here, so nothing is served or started.
-npm install --no-save office-addin-debugging installs it.`
+npm install --no-save --ignore-scripts office-addin-debugging installs it.`
     );
   }
   // the tool tells its maker how it is used unless it is told not to, and that before anything else

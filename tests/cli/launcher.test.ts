@@ -1,4 +1,5 @@
 /** The launcher installs and compiles what is missing before it starts a command. */
+import { execFileSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import fs from "node:fs";
 import os from "node:os";
@@ -133,7 +134,41 @@ describe("the launcher", () => {
     expect(ran.err).toContain("The packages could not be installed");
   });
 
-  test("the last line of the tests says how many passed and failed", async () => {
+  test("a package does not run a script of its own when it is installed", async () => {
+    const { folder, launcher, write } = project();
+    fs.unlinkSync(path.join(folder, "node_modules"));
+    const mark = path.join(folder, "it-ran");
+    const script = `node -e "require('fs').writeFileSync('${mark.split(path.sep).join("/")}', '')"`;
+    write(
+      "noisy/package.json",
+      JSON.stringify({ name: "noisy", version: "1.0.0", scripts: { postinstall: script } })
+    );
+    execFileSync("npm", ["pack", "./noisy", "--silent"], {
+      cwd: folder,
+      shell: process.platform === "win32",
+    });
+    const dependencies = { noisy: "file:noisy-1.0.0.tgz" };
+    write("package.json", JSON.stringify({ name: "some", type: "module", dependencies }));
+    const lock = {
+      name: "some",
+      lockfileVersion: 3,
+      packages: {
+        "": { name: "some", dependencies },
+        "node_modules/noisy": {
+          version: "1.0.0",
+          resolved: "file:noisy-1.0.0.tgz",
+          hasInstallScript: true,
+        },
+      },
+    };
+    write("package-lock.json", JSON.stringify(lock));
+    // it is installed; the compiler is not, so nothing comes after
+    await runFile(launcher, ["formula"], { from: folder });
+    expect(fs.existsSync(path.join(folder, "node_modules", "noisy", "package.json"))).toBe(true);
+    expect(fs.existsSync(mark)).toBe(false);
+  });
+
+  test("the last line of the tests says how many passed, failed and were skipped", async () => {
     const { folder, launcher, write } = project();
     write(
       "tests/one.test.ts",
@@ -145,6 +180,6 @@ describe("the launcher", () => {
     expect(ran.out.trimEnd().split("\n").pop()).toBe("2 passed, 2 failed");
     const some = await runFile(launcher, ["test", "one", "-t", "a"], { from: folder });
     expect(some).toMatchObject({ code: 0 });
-    expect(some.out.trimEnd().split("\n").pop()).toBe("1 passed, 0 failed");
+    expect(some.out.trimEnd().split("\n").pop()).toBe("1 passed, 0 failed, 2 skipped");
   });
 });

@@ -101,15 +101,21 @@ test("packages that would run a script when installed are known", () => {
   const running = packages
     .filter(({ entry }) => entry.hasInstallScript === true)
     .map(({ name }) => name);
-  // all belong to the optional tool that starts the desktop spreadsheet, or only print a line
+  // installed without their scripts, for nothing used here needs what these would do
   expect(running.sort()).toEqual([
-    "@azure/msal-node-extensions",
-    "@microsoft/m365agentstoolkit-cli",
-    "@parcel/watcher",
-    "core-js-pure",
-    "keytar",
-    "protobufjs",
+    "@azure/msal-node-extensions", // nothing: "exit 0"
+    "@microsoft/m365agentstoolkit-cli", // deletes another program's file from the machine's own folder of npm
+    "@parcel/watcher", // compiles itself, only where asked to; it comes compiled
+    "core-js-pure", // prints a request for money
+    "keytar", // fetches or compiles a store of passwords, for signing in with the tool above
+    "protobufjs", // warns about versions
   ]);
+});
+
+test("no package runs a script when the launcher installs them", () => {
+  const installs = textOf("src/cli/run.mjs").match(/\["ci",[^\]]*\]/g) ?? [];
+  expect(installs).toHaveLength(1);
+  expect(installs[0]).toContain('"--ignore-scripts"');
 });
 
 test("the list of packages named by hand is short", () => {
