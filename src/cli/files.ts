@@ -84,7 +84,7 @@ function isRunning(pid: number): boolean {
 }
 
 /** Takes away what a run that was ended in the middle left half-written. */
-function removeUnfinished(folder: string): void {
+export function removeUnfinished(folder: string): void {
   let names: string[];
   try {
     names = fs.readdirSync(folder);
@@ -100,6 +100,54 @@ function removeUnfinished(folder: string): void {
       // a folder that cannot be written is said when something is written
     }
   }
+}
+
+interface Placing {
+  /** true where it takes the place of what bears the name; else that is left alone */
+  readonly replaces?: boolean;
+  /** done when the file is whole, before it bears its name */
+  readonly beforeNamed?: () => void;
+}
+
+/**
+ * Puts a file into a folder, whole or not at all: it is written beside its name, and named when it is whole.
+ * @returns false where it may not replace and the name is taken, if only since a moment ago
+ */
+export function placeFile(
+  folder: string,
+  name: string,
+  bytes: Uint8Array,
+  { replaces = false, beforeNamed }: Placing = {}
+): boolean {
+  const temporary = path.join(folder, unfinishedName(name));
+  const target = path.join(folder, name);
+  try {
+    fs.writeFileSync(temporary, bytes, { flag: "wx" });
+    beforeNamed?.();
+    if (!replaces) return giveNewName(temporary, target);
+    fs.renameSync(temporary, target);
+    return true;
+  } finally {
+    try {
+      fs.rmSync(temporary, { force: true });
+    } catch {
+      // the next run takes it away; why the writing failed is more worth saying
+    }
+  }
+}
+
+/** Unlike renaming, a link never takes the place of a file that came in between. */
+function giveNewName(file: string, target: string): boolean {
+  try {
+    fs.linkSync(file, target);
+    return true;
+  } catch (error) {
+    if ((error as { code?: unknown }).code === "EEXIST") return false;
+  }
+  // disks without links: shared folders and memory sticks. A copy could be ended half-way, so it is a look and a rename
+  if (fs.lstatSync(target, { throwIfNoEntry: false })) return false;
+  fs.renameSync(file, target);
+  return true;
 }
 
 /** The file that spreadsheet programs keep beside a workbook they have open; undefined where there is none. */
@@ -138,28 +186,24 @@ export class OutputFolder {
   /** Writes a file and returns its full path. */
   write(name: string, content: Uint8Array | string): string {
     fs.mkdirSync(this.folder, { recursive: true });
-    const free = this.freeName(name);
-    const target = path.join(this.folder, free);
     const bytes = typeof content === "string" ? Buffer.from(content, "utf8") : Buffer.from(content);
-    // known as ours before it bears its name: a run may be ended between any two steps
-    const [before] = this.written[free] ?? [];
     const now = digest(bytes);
-    this.written[free] = before === undefined || before === now ? [now] : [now, before];
-    this.replace(free, bytes, () => this.keepRecord());
-    this.used.add(free);
-    return target;
-  }
-
-  /** Writes beside the final name and renames, so that no half-written file ever bears it. */
-  private replace(name: string, bytes: Uint8Array, beforeRename = (): void => undefined): void {
-    const temporary = path.join(this.folder, unfinishedName(name));
-    try {
-      fs.writeFileSync(temporary, bytes, { flag: "wx" });
-      beforeRename();
-      fs.renameSync(temporary, path.join(this.folder, name));
-    } catch (error) {
-      fs.rmSync(temporary, { force: true });
-      throw error;
+    const { name: stem, ext } = path.parse(name);
+    for (let number = 1; ; number++) {
+      const candidate = number === 1 ? name : `${stem}-${number}${ext}`;
+      if (this.used.has(candidate)) continue;
+      const there = this.standing(candidate);
+      if (there === "not ours") continue;
+      const known = this.written[candidate];
+      // known as ours before it bears its name, beside what bears it now: a run may be ended between any two steps
+      this.written[candidate] = there === "none" || there === now ? [now] : [now, there];
+      const placing = { replaces: there !== "none", beforeNamed: () => this.keepRecord() };
+      if (placeFile(this.folder, candidate, bytes, placing)) {
+        this.used.add(candidate);
+        return path.join(this.folder, candidate);
+      }
+      if (known) this.written[candidate] = known;
+      else delete this.written[candidate];
     }
   }
 
@@ -170,32 +214,26 @@ export class OutputFolder {
     );
     for (const name of old) {
       const file = path.join(this.folder, name);
-      if (this.mayReplace(name)) fs.rmSync(file, { force: true });
+      if (this.standing(name) !== "not ours") fs.rmSync(file, { force: true });
       delete this.written[name];
     }
     if (old.length > 0) this.keepRecord();
   }
 
   private keepRecord(): void {
-    this.replace(RECORD, Buffer.from(`${JSON.stringify(this.written, null, 2)}\n`, "utf8"));
+    const text = `${JSON.stringify(this.written, null, 2)}\n`;
+    placeFile(this.folder, RECORD, Buffer.from(text, "utf8"), { replaces: true });
   }
 
-  private freeName(name: string): string {
-    const { name: stem, ext } = path.parse(name);
-    for (let number = 1; ; number++) {
-      const candidate = number === 1 ? name : `${stem}-${number}${ext}`;
-      if (!this.used.has(candidate) && this.mayReplace(candidate)) return candidate;
-    }
-  }
-
-  private mayReplace(name: string): boolean {
+  /** What bears a name: nothing, a file of this command's nobody changed (its digest), or anything else. */
+  private standing(name: string): string {
     const file = path.join(this.folder, name);
     const found = fs.lstatSync(file, { throwIfNoEntry: false });
-    if (!found) return true;
-    if (!found.isFile() || found.nlink > 1) return false;
-    if (openElsewhere(file) !== undefined) return false;
-    const known = this.written[name];
-    return known !== undefined && known.includes(digest(fs.readFileSync(file)));
+    if (!found) return "none";
+    if (!found.isFile() || found.nlink > 1) return "not ours";
+    if (openElsewhere(file) !== undefined) return "not ours";
+    const held = digest(fs.readFileSync(file));
+    return this.written[name]?.includes(held) ? held : "not ours";
   }
 }
 

@@ -10,7 +10,14 @@ import { worksheetFunctions } from "../functions/registry.js";
 import { openWorkbook, WorkbookError, type WorksheetFunction } from "../host/engine/index.js";
 import { cellText } from "./csv.js";
 import { nameIdentity, safeFileName } from "./file-names.js";
-import { fileTrouble, resolveInput, shownPath, startFolder } from "./files.js";
+import {
+  fileTrouble,
+  placeFile,
+  removeUnfinished,
+  resolveInput,
+  shownPath,
+  startFolder,
+} from "./files.js";
 import { houseNameCell } from "./house-labels.js";
 import { readBytes } from "./one-house.js";
 import { optionValue, UsageError } from "./usage.js";
@@ -147,26 +154,6 @@ function filled(template: string, name: string): Filled {
   return { bytes: book.toBytes(), remarks, extension: book.hasMacros ? ".xlsm" : ".xlsx" };
 }
 
-/** Puts a file where there is none, whole or not at all. */
-function place(folder: string, fileName: string, bytes: Uint8Array): void {
-  fs.mkdirSync(folder, { recursive: true });
-  const target = path.join(folder, fileName);
-  const temporary = path.join(folder, `.${fileName}.${process.pid}.part`);
-  try {
-    fs.writeFileSync(temporary, bytes, { flag: "wx" });
-    try {
-      // unlike renaming, a link never takes the place of a file that came in between
-      fs.linkSync(temporary, target);
-    } catch (error) {
-      if ((error as { code?: unknown }).code === "EEXIST") throw error;
-      // disks without links: shared folders and memory sticks
-      fs.copyFileSync(temporary, target, fs.constants.COPYFILE_EXCL);
-    }
-  } finally {
-    fs.rmSync(temporary, { force: true });
-  }
-}
-
 function refused(error: unknown, what: string, folder: string, fileName: string): unknown {
   if (error instanceof WorkbookError) return new Refusal(`${what}: ${error.message}`);
   if (typeof (error as { code?: unknown }).code !== "string") return error;
@@ -194,7 +181,9 @@ function newHouse({ name, fileName: title, out, from }: Options): string {
   if (taken !== undefined) throw new Refusal(takenText(out, taken));
   const target = path.join(out, fileName);
   try {
-    place(out, fileName, made.bytes);
+    fs.mkdirSync(out, { recursive: true });
+    removeUnfinished(out);
+    if (!placeFile(out, fileName, made.bytes)) throw new Refusal(takenText(out, fileName));
   } catch (error) {
     throw refused(error, `${shownPath(target)} could not be written`, out, fileName);
   }
