@@ -1,14 +1,12 @@
 /** Workbooks and disks as offices have them: what comes back of each, and that nothing a person made is touched. */
-import { execFileSync, spawnSync } from "node:child_process";
 import { createHash, randomFillSync } from "node:crypto";
 import fs from "node:fs";
 import path from "node:path";
-import { pathToFileURL } from "node:url";
 import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { pack, readEntries, writeEntries, type ZipEntry } from "../../src/host/engine/zip.js";
 import { file, MACRO, partOf, withMacros, withParts, type Cells } from "../host/make.js";
-import { ROOT, emptyFolder, removeFolders, run, type Ran } from "./run.js";
+import { emptyFolder, removeFolders, run, type Ran } from "./run.js";
 import { SHED, folderWith, row } from "./shed.js";
 
 jest.setTimeout(300_000);
@@ -20,8 +18,12 @@ const digest = (name: string): string =>
   createHash("sha256").update(fs.readFileSync(name)).digest("hex");
 
 /** Panels of the shed, the figure that shows that its tables were read. */
-const PANELS = /^Panel +48 x 96 in +(\d+) panels/m;
-const panelsIn = (out: string): number => Number(PANELS.exec(out)?.[1] ?? NaN);
+const PANELS = /^Panel +48 x 96 in +(\d+) +panels/m;
+function panelsIn(out: string): number {
+  const found = PANELS.exec(out)?.[1];
+  if (found === undefined) throw new Error(`there is no order of panels in: ${out}`);
+  return Number(found);
+}
 
 let usual: Promise<number> | undefined;
 /** What the shed needs as it is. */
@@ -38,101 +40,63 @@ function write(name: string, bytes: Uint8Array): string {
   return folder;
 }
 
-/** Tries to mount a small disk; undefined where this machine or this user may not. */
-function smallDisk(options: string): string | undefined {
-  const folder = emptyFolder();
-  const mounted = spawnSync("mount", ["-t", "tmpfs", "-o", options, "tmpfs", folder]);
-  return mounted.status === 0 ? folder : undefined;
-}
-const disks: string[] = [];
-function disk(options: string): string {
-  const folder = smallDisk(options);
-  if (folder === undefined) throw new Error("no disk could be mounted");
-  disks.push(folder);
-  return folder;
-}
-const canMount = ((): boolean => {
-  const folder = smallDisk("size=64k");
-  if (folder !== undefined) execFileSync("umount", [folder]);
-  return folder !== undefined;
-})();
-afterAll(() => {
-  disks.forEach((folder) => execFileSync("umount", [folder]));
-  removeFolders();
-});
+afterAll(removeFolders);
 
 describe("disks", () => {
-  // making a small disk takes rights that not every user has; where it is not possible these show as skipped
-  const onDisk = canMount ? test : test.skip;
+  const full = (room: number, code = "ENOSPC") => ({ folder: emptyFolder(), code, room });
 
-  onDisk("a full disk is said, and no half-written file bears a final name", async () => {
+  test("a full disk is said, the order is still printed, and no half-written file bears a final name", async () => {
     const folder = await folderWith(SHED);
-    for (const size of ["4k", "16k", "32k"]) {
-      const small = disk(`size=${size}`);
-      const ran = await takeoff(folder, "shed.xlsx", "--out", small);
+    for (const room of [0, 4 * 1024, 16 * 1024, 32 * 1024]) {
+      const disk = full(room);
+      const ran = await run("takeoff", ["shed.xlsx", "--out", disk.folder], { from: folder, disk });
       expect(ran.code).toBe(1);
       expect(ran.err).toMatch(
         /^shed.xlsx: the results could not be written to .*: the disk is full$/m
       );
+      expect(panelsIn(ran.out)).toBe(await usualPanels());
       // what bears a final name is whole
-      for (const name of fs.readdirSync(small)) {
-        const full = path.join(small, name);
+      for (const name of fs.readdirSync(disk.folder, { recursive: true, encoding: "utf8" })) {
+        const full = path.join(disk.folder, name);
         if (name.endsWith(".xlsx")) openWorkbook(fs.readFileSync(full), worksheetFunctions);
         expect(name).not.toMatch(/\.takeoff-part$/);
       }
     }
-    // the order is still said
-    expect(panelsIn((await takeoff(folder, "shed.xlsx", "--out", disks[0] as string)).out)).toBe(
-      await usualPanels()
-    );
   });
 
-  onDisk("a read-only folder is said", async () => {
+  test.each([
+    ["a quota that is used up", full(4 * 1024, "EDQUOT"), /the disk is full$/m],
+    ["a read-only disk", { folder: emptyFolder(), code: "EROFS" }, /disk is read-only$/m],
+    [
+      "a folder that this user may not write to",
+      { folder: emptyFolder(), code: "EACCES" },
+      /it may not be opened or written here; check who may/,
+    ],
+    ["a limit on the size of files", full(4 * 1024, "EFBIG"), /it grows past what may be written/],
+  ])("%s is said, and leaves nothing behind", async (_kind, disk, says) => {
     const folder = await folderWith(SHED);
-    const ran = await takeoff(folder, "shed.xlsx", "--out", disk("ro"));
+    const ran = await run("takeoff", ["shed.xlsx", "--out", disk.folder], { from: folder, disk });
     expect(ran.code).toBe(1);
-    expect(ran.err).toMatch(/could not be written to .*: the folder or disk is read-only$/m);
+    expect(ran.err).toMatch(says);
+    expect(ran.err).toMatch(/^shed.xlsx: the results could not be written to /m);
+    expect(panelsIn(ran.out)).toBe(await usualPanels());
+    expect(fs.readdirSync(disk.folder)).toEqual([]);
   });
 
-  test("a folder that this user may not write to is said", async () => {
-    // root may write anywhere; there the disk mounted read-only stands for it
-    if (process.getuid?.() === 0) return expect(canMount).toBe(true);
-    const folder = await folderWith(SHED);
-    fs.mkdirSync(path.join(folder, "closed"), { mode: 0o555 });
-    const ran = await takeoff(folder, "shed.xlsx", "--out", "closed");
-    expect(ran.code).toBe(1);
-    expect(ran.err).toMatch(/could not be written to closed: it may not be opened or written here/);
-  });
-
-  test("a limit on the size of files is said, and leaves nothing behind", async () => {
-    const folder = await folderWith(SHED);
-    await usualPanels();
-    const module = pathToFileURL(path.join(ROOT, "build", "cli", "takeoff.js")).href;
-    const start = `import { main } from ${JSON.stringify(module)};
-      process.chdir(${JSON.stringify(ROOT)});
-      process.exitCode = await main(process.argv.slice(1));`;
-    // 4 blocks of 1024 bytes: less than the workbook
-    const ran = spawnSync(
-      "bash",
-      [
-        "-c",
-        'ulimit -f 4; exec "$@"',
-        "bash",
-        process.execPath,
-        "--input-type=module",
-        "-e",
-        start,
-        "--",
-        "shed.xlsx",
-      ],
-      { cwd: folder, env: { ...process.env, INIT_CWD: folder }, encoding: "utf8" }
-    );
-    expect(ran.status).toBe(1);
-    expect(ran.stderr).toMatch(
-      /could not be written to takeoff: it grows past what may be written/
-    );
-    expect(fs.readdirSync(path.join(folder, "takeoff"))).toEqual([]);
-  });
+  test.each([
+    ["ENOSPC", 4 * 1024, "the disk is full"],
+    ["EROFS", undefined, "the folder or disk is read-only"],
+  ])(
+    "a new house on such a disk is said, and leaves nothing behind: %s",
+    async (code, room, says) => {
+      const folder = emptyFolder();
+      const disk = { folder, code, ...(room === undefined ? {} : { room }) };
+      const ran = await run("new-house", ["Lot 12"], { from: folder, disk });
+      expect(ran).toMatchObject({ code: 1, out: "" });
+      expect(ran.err).toBe(`Lot 12.xlsx could not be written: ${says}\n`);
+      expect(fs.readdirSync(folder)).toEqual([]);
+    }
+  );
 });
 
 describe("workbooks open in another program", () => {

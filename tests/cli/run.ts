@@ -25,14 +25,23 @@ export function runFile(
 interface Options {
   readonly from?: string;
   readonly input?: string;
+  /** a disk that fails, made up before the command starts; failing-writes.mjs says of what kinds there are */
+  readonly disk?: { readonly folder: string; readonly code: string; readonly room?: number };
 }
+
+const FAILING_WRITES = pathToFileURL(path.join(__dirname, "failing-writes.mjs")).href;
 
 function runProgram(args: readonly string[], options: Options): Promise<Ran> {
   return new Promise((resolve, reject) => {
     const from = options.from ?? ROOT;
-    const child = spawn(process.execPath, args, {
+    const { disk } = options;
+    const child = spawn(process.execPath, disk ? ["--import", FAILING_WRITES, ...args] : args, {
       cwd: from,
-      env: { ...process.env, INIT_CWD: from },
+      env: {
+        ...process.env,
+        INIT_CWD: from,
+        ...(disk ? { FAILING_WRITES: JSON.stringify(disk) } : {}),
+      },
     });
     let out = "";
     let err = "";
@@ -53,7 +62,7 @@ let compiled: Promise<Ran> | undefined;
 export async function run(
   command: "takeoff" | "formula" | "new-house" | "compare",
   args: readonly string[] = [],
-  options: { from?: string; input?: string } = {}
+  options: Options = {}
 ): Promise<Ran> {
   compiled ??= runFile(LAUNCHER, ["formula", "1"]);
   const { code, err } = await compiled;
