@@ -5,58 +5,22 @@
  * are installed with their scripts. Without it the folder is built and the way by hand is said.
  */
 import { spawn, spawnSync } from "node:child_process";
-import fs from "node:fs";
 import https from "node:https";
 import { createRequire } from "node:module";
 import path from "node:path";
 import process from "node:process";
 import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
+import { answerWith } from "./serve-addin.mjs";
 import { ADDIN } from "./webpack/addin.mjs";
 
 const require = createRequire(import.meta.url);
 const PORT = Number(new URL(LOCAL_BASE).port);
 const MANIFEST = path.join(ADDIN, "manifest.xml");
 
-const KINDS = {
-  ".html": "text/html; charset=utf-8",
-  ".js": "text/javascript; charset=utf-8",
-  ".css": "text/css; charset=utf-8",
-  ".json": "application/json; charset=utf-8",
-  ".xml": "application/xml; charset=utf-8",
-  ".png": "image/png",
-  ".svg": "image/svg+xml",
-};
-
 const BY_HAND = `By hand: load ${path.join("dist", "addin", "manifest.xml")} into the web version of the spreadsheet with
 Home > Add-ins > More add-ins > My add-ins > Upload my add-in, while the folder is served on ${LOCAL_BASE}.
 docs/install.md has the other ways.
 `;
-
-/** Answers with the files of the built folder, and with nothing outside it. */
-export function answer(request, response) {
-  const { pathname } = new URL(request.url ?? "/", LOCAL_BASE);
-  let name;
-  try {
-    name = decodeURIComponent(pathname);
-  } catch {
-    name = "";
-  }
-  const file = path.join(ADDIN, name);
-  const isInside = file.startsWith(ADDIN + path.sep) && !name.includes("\0");
-  const found = isInside && fs.statSync(file, { throwIfNoEntry: false })?.isFile();
-  const headers = {
-    // the spreadsheet's web version reads the list of functions from its own origin
-    "Access-Control-Allow-Origin": "*",
-    "Cache-Control": "no-cache",
-  };
-  if (!found) {
-    response.writeHead(404, headers).end("not found\n");
-    return;
-  }
-  const kind = KINDS[path.extname(file)] ?? "application/octet-stream";
-  response.writeHead(200, { ...headers, "Content-Type": kind });
-  fs.createReadStream(file).pipe(response);
-}
 
 function optional(name) {
   try {
@@ -99,7 +63,7 @@ function firstLine(error) {
 
 function serve(options) {
   return new Promise((resolve, reject) => {
-    const server = https.createServer(options, answer);
+    const server = https.createServer(options, answerWith(ADDIN, new URL(LOCAL_BASE).host));
     server.once("error", (error) =>
       reject(
         new Obstacle(
