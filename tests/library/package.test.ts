@@ -9,6 +9,9 @@ const ROOT = path.resolve(__dirname, "..", "..");
 const LONG = 5 * 60 * 1000;
 
 let folder: string;
+/** a copy of the project, and the package made of it */
+let project: string;
+let packed: string;
 let installed: string;
 
 function node(args: readonly string[], cwd = folder): string {
@@ -16,7 +19,7 @@ function node(args: readonly string[], cwd = folder): string {
 }
 
 /** On Windows npm is a script that only a shell starts. */
-function npm(args: readonly string[], cwd: string): string {
+function npm(args: readonly string[], cwd = folder): string {
   return execFileSync("npm", args, {
     cwd,
     encoding: "utf8",
@@ -35,32 +38,72 @@ function files(below: string): string[] {
 beforeAll(() => {
   node(["src/cli/run.mjs", "build", "library"], ROOT);
   folder = fs.mkdtempSync(path.join(os.tmpdir(), "packed-"));
-  // packed from a copy, so that this test never touches the project's own manifest
-  const stage = path.join(folder, "stage");
-  const manifest = path.join(stage, "package.json");
-  fs.mkdirSync(path.join(stage, "src", "tools"), { recursive: true });
-  for (const name of ["package.json", "LICENSE", "README.md", "src/tools/packed-manifest.mjs"]) {
-    fs.copyFileSync(path.join(ROOT, name), path.join(stage, name));
+  // packed in a copy, so that what stands in dist/ is left alone
+  project = path.join(folder, "project");
+  for (const name of ["package.json", "LICENSE", "README.md", "src/tools/pack.mjs"]) {
+    fs.cpSync(path.join(ROOT, name), path.join(project, name));
   }
-  fs.cpSync(path.join(ROOT, "dist/library"), path.join(stage, "dist/library"), { recursive: true });
-  if (fs.existsSync(path.join(ROOT, "sample-workbooks"))) {
-    fs.cpSync(path.join(ROOT, "sample-workbooks"), path.join(stage, "sample-workbooks"), {
-      recursive: true,
-    });
+  for (const name of ["dist/library", "sample-workbooks"]) {
+    fs.cpSync(path.join(ROOT, name), path.join(project, name), { recursive: true });
   }
-  const before = fs.readFileSync(manifest, "utf8");
-  node(["src/tools/packed-manifest.mjs", "trim"], stage);
-  const packed = npm(["pack", "--ignore-scripts", "--silent"], stage).trim().split("\n").pop();
-  node(["src/tools/packed-manifest.mjs", "restore"], stage);
-  expect(fs.readFileSync(manifest, "utf8")).toBe(before);
+  packed = path.join(project, node(["src/tools/pack.mjs"], project).trim());
 
   fs.writeFileSync(path.join(folder, "package.json"), '{"private":true,"type":"module"}');
-  npm(["install", "--offline", "--no-audit", path.join(stage, packed as string)], folder);
+  npm(["install", "--offline", "--no-audit", packed]);
   installed = path.join(folder, "node_modules", "sheathing-functions");
 }, LONG);
 
 afterAll(() => {
   if (folder) fs.rmSync(folder, { recursive: true, force: true });
+});
+
+describe("packing", () => {
+  const manifest = (): string => path.join(project, "package.json");
+  const filesOf = (tarball: string): string[] =>
+    execFileSync("tar", ["-tf", tarball], { encoding: "utf8" }).trim().split("\n").sort();
+
+  test("reads the project's own manifest and writes only below dist/", () => {
+    expect(fs.readFileSync(manifest(), "utf8")).toBe(
+      fs.readFileSync(path.join(ROOT, "package.json"), "utf8")
+    );
+    expect(path.dirname(packed)).toBe(path.join(project, "dist"));
+    expect(fs.readdirSync(path.join(project, "dist")).sort()).toEqual(
+      ["library", path.basename(packed)].sort()
+    );
+  });
+
+  test("an edit of the manifest stands and is packed, whatever a broken-off packing left", () => {
+    // what an earlier way of packing, or one that was ended in the middle, could leave
+    const leftovers = ["package/package.json", "package/stale.js", "package.json.kept"];
+    for (const name of leftovers) {
+      fs.mkdirSync(path.join(project, "dist", path.dirname(name)), { recursive: true });
+      fs.writeFileSync(path.join(project, "dist", name), '{"version":"0.0.1"}');
+    }
+    const before = fs.readFileSync(manifest(), "utf8");
+    const edited = before.replace(/"version": "[^"]+"/, '"version": "9.9.9"');
+    fs.writeFileSync(manifest(), edited);
+    try {
+      const again = path.join(project, node(["src/tools/pack.mjs"], project).trim());
+      expect(fs.readFileSync(manifest(), "utf8")).toBe(edited);
+      expect(path.basename(again)).toBe("sheathing-functions-9.9.9.tgz");
+      expect(filesOf(again)).toEqual(filesOf(packed));
+    } finally {
+      fs.writeFileSync(manifest(), before);
+    }
+  });
+
+  test("npm pack, which would pack the wrong manifest, says what to type and packs nothing", () => {
+    expect(() => npm(["pack"], project)).toThrow(/npm run pack makes the package/);
+    expect(fs.readdirSync(project).filter((name) => name.endsWith(".tgz"))).toEqual([]);
+  });
+
+  test("the manifest packed asks for no other package and runs nothing", () => {
+    const held = JSON.parse(
+      fs.readFileSync(path.join(installed, "package.json"), "utf8")
+    ) as object;
+    expect(held).toHaveProperty("exports");
+    expect(Object.keys(held).filter((key) => /scripts|dependencies/i.test(key))).toEqual([]);
+  });
 });
 
 describe("the installed package", () => {
