@@ -681,6 +681,20 @@ describe("corners of a house", () => {
     );
     expect(sill([10, "", ""], { openings: [["A", "G", 24, 0, 192, 84]], settings: band })).toBe(20);
   });
+  it("joints of rips keep a stud space from the seams above where that is free (found: 96 under the seam at 96)", () => {
+    const wall = house({
+      walls: [["B", 144, 109.125, "free", "free"]],
+      settings: [
+        ["Below", 10],
+        ["Block line", 13.125],
+      ],
+    }).built[0];
+    expect(wall?.cut.seams).toEqual([48, 96]);
+    const rips = (wall?.pieces ?? []).filter(({ piece }) => piece.kind === "rip");
+    // two rips of one panel: 80 + 64 or 64 + 80
+    expect(rips).toHaveLength(2);
+    expect([64, 80]).toContain(rips[0]?.piece.rightIn);
+  });
   it("tape of one width is one line that says what it is for; the narrowest first", () => {
     const tapes = (widths: string): OrderLine[] =>
       orderLines(

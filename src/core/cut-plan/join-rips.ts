@@ -15,12 +15,14 @@ const TOGETHER = 4;
 const MOST_TRIES = 3000;
 const MOST_LOOKS = 1_200_000;
 
-interface Placed {
+/** A rip in the plan, and the place of its sheet. */
+export interface Placed {
   readonly block: Block;
   readonly sheet: number;
 }
 
-function ripsOf(sheets: readonly Sheet[], run: number): Placed[] {
+/** The rips of a run, from its start on. */
+export function ripsOf(sheets: readonly Sheet[], run: number): Placed[] {
   const found: Placed[] = [];
   sheets.forEach((sheet, index) => {
     if (sheet.rips === 0) return;
@@ -29,6 +31,28 @@ function ripsOf(sheets: readonly Sheet[], run: number): Placed[] {
     for (const block of blocks) if (block.run === run) found.push({ block, sheet: index });
   });
   return found.sort((a, b) => a.block.from - b.block.from);
+}
+
+/** The plan without some rips, and the scraps that are whole then. */
+export function withoutRips(
+  shop: Shop,
+  sheets: readonly Sheet[],
+  rips: readonly Placed[]
+): { left: Sheet[]; scrapFree: boolean[] } {
+  const { model } = shop;
+  const out = new Set(rips.map(({ block }) => block));
+  const touched = new Set(rips.map(({ sheet }) => sheet));
+  const scrapFree = model.scrap.map(() => true);
+  const left: Sheet[] = [];
+  sheets.forEach((sheet, index) => {
+    const rest = touched.has(index)
+      ? dropBlocks(sheet, (block) => out.has(block), [], model.kerf, shop.least)
+      : sheet;
+    if (rest.blocks === 0) return;
+    if (rest.scrap >= 0) scrapFree[rest.scrap] = false;
+    left.push(rest);
+  });
+  return { left, scrapFree };
 }
 
 function costOf(shop: Shop, sheets: readonly Sheet[]): number {
@@ -48,19 +72,7 @@ function joined(
   rips: readonly Placed[],
   backward: boolean
 ): Sheet[] | null {
-  const { model } = shop;
-  const out = new Set(rips.map(({ block }) => block));
-  const touched = new Set(rips.map(({ sheet }) => sheet));
-  const scrapFree = model.scrap.map(() => true);
-  const left: Sheet[] = [];
-  sheets.forEach((sheet, index) => {
-    const rest = touched.has(index)
-      ? dropBlocks(sheet, (block) => out.has(block), [], model.kerf, shop.least)
-      : sheet;
-    if (rest.blocks === 0) return;
-    if (rest.scrap >= 0) scrapFree[rest.scrap] = false;
-    left.push(rest);
-  });
+  const { left, scrapFree } = withoutRips(shop, sheets, rips);
   const first = rips[0]!.block;
   const last = rips[rips.length - 1]!.block;
   const filling = new Filling(shop, left, scrapFree);

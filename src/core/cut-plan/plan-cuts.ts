@@ -2,6 +2,7 @@
  * Cut plan: which pieces come out of which panel, by which cuts, and how good that is.
  */
 import { type Bound, areaBound, costStep, dualFeasibleBound, roundUp } from "./bounds.js";
+import { clearJointsOfSeams } from "./clear-joints.js";
 import { Shop } from "./fill.js";
 import { type ImproveOptions, Sequence, improve } from "./improve.js";
 import { joinRips } from "./join-rips.js";
@@ -119,7 +120,7 @@ export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): Cut
     const limits = { budget: shares.join * budget, floor: lowest.value, joint: JOINT, ceiling };
     sheets = improveAll(shop, sheets, sequence, limits);
   }
-  sheets = joinRips(shop, sheets);
+  sheets = clearJointsOfSeams(shop, joinRips(shop, sheets));
   const fewest = fewestPanels(model, task, sheets, shares.fewest * budget);
   return writePlan(model, sheets, {
     lowestCost: lowest.value,
