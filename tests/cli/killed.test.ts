@@ -5,22 +5,35 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { OutputFolder } from "../../src/cli/files.js";
 import { cases, tallyOf, writeTallies } from "../functions/any-value.js";
-import { ROOT, emptyFolder, removeFolders, run } from "./run.js";
+import { ROOT, emptyFolder, removeFolders, run, runFile } from "./run.js";
 import { SHED, folderWith } from "./shed.js";
 
 jest.setTimeout(900_000);
 afterAll(removeFolders);
 afterAll(writeTallies);
 
-/** Runs a program and ends it as the system ends one that is out of memory: without a word to it. */
-function runKilled(args: readonly string[], from: string, afterMs: number): Promise<boolean> {
+/**
+ * Runs a program and ends it as the system ends one that is out of memory: without a word to it. The time is counted from
+ * its start, or from the first thing it says.
+ */
+function runKilled(
+  args: readonly string[],
+  from: string,
+  afterMs: number,
+  countedFrom: "its start" | "its first word" = "its start"
+): Promise<boolean> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, args, {
       cwd: from,
       env: { ...process.env, INIT_CWD: from },
-      stdio: "ignore",
+      stdio: ["ignore", "pipe", "ignore"],
     });
-    const timer = setTimeout(() => child.kill("SIGKILL"), afterMs);
+    let timer: NodeJS.Timeout | undefined;
+    const count = (): void => {
+      timer ??= setTimeout(() => child.kill("SIGKILL"), afterMs);
+    };
+    child.stdout.on("data", count);
+    if (countedFrom === "its start") count();
     child.on("error", reject);
     child.on("exit", (_code, signal) => {
       clearTimeout(timer);
@@ -57,7 +70,9 @@ test("files being written are whole under their names, or not there", async () =
   let killed = 0;
   const count = cases(32);
   for (const moment of moments(count, 400)) {
-    if (await runKilled([script, compiled, folder, "1000"], folder, 40 + moment)) killed++;
+    // a busy machine takes longer than that to start a program
+    const args = [script, compiled, folder, "1000"];
+    if (await runKilled(args, folder, moment, "its first word")) killed++;
     for (const name of finalNames(folder)) {
       const text = fs.readFileSync(path.join(folder, name), "utf8");
       expect(name).toMatch(/^file \d\.csv$/);
@@ -72,6 +87,8 @@ test("files being written are whole under their names, or not there", async () =
     tally.errors += left.length;
   }
   expect(killed).toBe(count);
+  // one that is left alone
+  expect(await runFile(script, [compiled, folder, "1"])).toMatchObject({ code: 0, err: "" });
   const last = new OutputFolder(folder);
   expect(unfinished(folder)).toEqual([]);
   last.write("file 0.csv", "mine again");

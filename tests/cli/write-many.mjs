@@ -3,6 +3,7 @@ import { pathToFileURL } from "node:url";
 
 const [filesModule, folder, rounds] = process.argv.slice(2);
 const { OutputFolder } = await import(pathToFileURL(filesModule).href);
+process.stdout.write("begins\n");
 for (let round = 0; round < Number(rounds); round++) {
   const output = new OutputFolder(folder);
   for (let number = 0; number < 8; number++) {
