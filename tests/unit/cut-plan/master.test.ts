@@ -209,12 +209,21 @@ function shareCost(
   return lp.objective;
 }
 
+/** What was worked out once: it has nothing to do with the master. */
+const knownShares: Record<string, number | null> = {};
+
 /** Null where looking for all patterns would take too long. */
-function shareCostOf(small: SmallProblem, ripCount: RipCount): number | null {
+function shareCostOf(
+  small: SmallProblem,
+  ripCount: RipCount,
+  costs?: readonly number[]
+): number | null {
+  const key = JSON.stringify([small, ripCount, costs?.map(String)]);
+  if (key in knownShares) return knownShares[key]!;
   try {
-    return shareCost(small, ripCount);
+    return (knownShares[key] = shareCost(small, ripCount, costs));
   } catch (error) {
-    if (error instanceof TooMany) return null;
+    if (error instanceof TooMany) return (knownShares[key] = null);
     throw error;
   }
 }
@@ -854,13 +863,10 @@ describe("larger and rarer problems", () => {
       master.addSheets(filledSheets(model));
       master.run(1e9, MANY, never);
       expect(master.bound).toBeLessThanOrEqual(panels + 1e-9);
-      try {
-        const shares = shareCost(small, "ends", costs);
-        expect(Math.abs(master.bound - shares)).toBeLessThan(1e-5 * Math.max(1, shares));
-        held++;
-      } catch (error) {
-        if (!(error instanceof TooMany)) throw error;
-      }
+      const shares = shareCostOf(small, "ends", costs);
+      if (shares === null) continue;
+      expect(Math.abs(master.bound - shares)).toBeLessThan(1e-5 * Math.max(1, shares));
+      held++;
     }
     expect(held).toBeGreaterThan(10);
   });
