@@ -469,13 +469,47 @@ describe("tiny programs", () => {
     const program: Program = {
       right: [4, 3],
       start: [5, 6],
-      columns: [{ cost: -2, rows: [0, 1], coefficients: [-1, -1] }],
+      // a unit of it brings 20, and two more unit columns for 11
+      columns: [{ cost: -20, rows: [0, 1], coefficients: [-1, -1] }],
     };
     const simplex = simplexOf(program);
     expect(simplex.solve(100)).toBe(true);
     expect(simplex.pivots).toBe(0);
     expect(simplex.objective).toBe(38);
     expect(basisFaults(simplex, program)).toEqual([]);
+  });
+
+  it("start over from the unit columns where mending the levels goes on too long", () => {
+    // As of a circle: each column costs its length, so every one of them is the best for some right-hand side, and from one
+    // end to the other prices go past them all.
+    const many = 60;
+    const program: Program = {
+      right: [1, many - 1],
+      start: [90, 90],
+      columns: Array.from({ length: many - 1 }, (_, k): Column => ({
+        cost: Math.hypot(k + 1, many - k - 1),
+        rows: [0, 1],
+        coefficients: [k + 1, many - k - 1],
+      })),
+    };
+    const simplex = simplexOf(program);
+    for (const at of [1, many - 1, 2, 30, many - 2]) {
+      const right = [at, many - at];
+      const before = simplex.pivots;
+      simplex.reset(right);
+      // two rows: no more than eight steps
+      expect(simplex.pivots - before).toBeLessThanOrEqual(8);
+      expect(basisFaults(simplex, { ...program, right })).toEqual([]);
+      expect(Math.min(...insideOf(simplex).level)).toBeGreaterThanOrEqual(0);
+      expect(simplex.solve(200)).toBe(true);
+      // the column of that direction, once
+      expect(simplex.objective).toBeCloseTo(Math.hypot(at, many - at), 6);
+      expect(optimumFaults(simplex, { ...program, right })).toEqual([]);
+    }
+    simplex.reset([many - 2, 2]);
+    simplex.reset([1, many - 1]);
+    // at the start again: each row by its own column
+    expect(simplex.solution().map(({ column }) => column)).toEqual([0, 1]);
   });
 });
 
