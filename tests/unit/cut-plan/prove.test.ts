@@ -125,6 +125,88 @@ describe("stages", () => {
     expect(master.bound).toBeGreaterThanOrEqual(0);
   });
 
+  it("are each given what is left of their share of the steps, the first prices a share of their own", () => {
+    const { run, share } = Master.prototype;
+    let held = 0;
+    for (const { small } of PROBLEMS.slice(0, 30)) {
+      for (const budget of [2e4, 1e5, 1e7]) {
+        const given: { steps: number; master: Master }[] = [];
+        let first: number[] = [];
+        Master.prototype.run = function (steps, ...rest): void {
+          given.push({ steps, master: this });
+          run.call(this, steps, ...rest);
+        };
+        Master.prototype.share = function (steps): void {
+          first = [steps];
+          share.call(this, steps);
+        };
+        const proved: Master[] = [];
+        try {
+          const { prove } = Master.prototype;
+          Master.prototype.prove = function (states): number {
+            proved.push(this);
+            return prove.call(this, states);
+          };
+          try {
+            solved(small, TINY, budget);
+          } finally {
+            Master.prototype.prove = prove;
+          }
+        } finally {
+          Object.assign(Master.prototype, { run, share });
+        }
+        expect(first).toEqual([0.3 * budget]);
+        // where nothing has a price there is one master only
+        if (given[0]!.master === proved[0]) continue;
+        let done = proved[0]!.work;
+        given.forEach(({ steps, master }, k) => {
+          expect(steps).toBeCloseTo(TINY.stages[k]!.share * budget - done, 6);
+          // the next is begun only where steps are left
+          if (k > 0) expect(done).toBeLessThan(budget);
+          done += master.work;
+        });
+        if (given.length < TINY.stages.length) expect(done).toBeGreaterThanOrEqual(budget);
+        held++;
+      }
+    }
+    expect(held).toBeGreaterThan(30);
+  });
+
+  it("end as soon as bound and shares are as close as they need be, and not before", () => {
+    let later = 0;
+    const plain = PROBLEMS.filter(
+      ({ small }) => small.runs!.length === 0 && small.scrap!.length === 0
+    );
+    for (const { small } of plain.slice(0, 12)) {
+      const model = modelOf(small);
+      const sheets = fillTask(new Shop(model), taskOf(model));
+      const asked = (close: number): (readonly [number, number])[] => {
+        const pairs: [number, number][] = [];
+        const stages = [{ groups: Infinity, within: 0.3, close, share: 1 }];
+        const enough = (bound: number, value: number): boolean => {
+          pairs.push([bound, value]);
+          return false;
+        };
+        const staging = { ...TINY, firstGroups: 1, stages };
+        solveMaster(model, taskOf(model), costsOf(model), sheets, 1e9, enough, staging);
+        return pairs;
+      };
+      for (const close of [0.5, 0.02]) {
+        const pairs = asked(close);
+        pairs.forEach(([bound, value], k) => {
+          const isLast = k === pairs.length - 1;
+          if (!isLast) expect(value - bound).toBeGreaterThanOrEqual(close * value);
+        });
+        const to = asked(0);
+        expect(pairs.length).toBeLessThanOrEqual(to.length);
+        const at = to.findIndex(([bound, value]) => value - bound < close * value);
+        if (at >= 0) expect(pairs).toHaveLength(at + 1);
+        if (to.length > pairs.length) later++;
+      }
+    }
+    expect(later).toBeGreaterThan(3);
+  });
+
   it("end when told that a bound is enough", () => {
     const { small } = PROBLEMS[0]!;
     const model = modelOf(small);

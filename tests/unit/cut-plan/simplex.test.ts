@@ -119,9 +119,9 @@ function large(rows: number, columns: number, held: number, seed: number): Progr
 
 describe("more columns than one look takes in", () => {
   it("still end at an optimum, wherever the column that saves most is", () => {
-    // 600 columns are looked at together: one good column among 5,000 dear ones
-    for (const at of [0, 1, 599, 600, 601, 2500, 4399, 4999]) {
-      const columns: Column[] = Array.from({ length: 5000 }, (_, k) => ({
+    // 600 columns are looked at together: one good column among 2,000 dear ones
+    for (const at of [0, 599, 600, 1201, 1999]) {
+      const columns: Column[] = Array.from({ length: 2000 }, (_, k) => ({
         cost: k === at ? 3 : 10 + (k % 7),
         rows: [k % 2],
         coefficients: [1],
@@ -139,7 +139,7 @@ describe("more columns than one look takes in", () => {
   });
 
   it("still end at an optimum where they are added a few at a time", () => {
-    const program = large(30, 4000, 3, 17);
+    const program = large(20, 2700, 3, 17);
     const simplex = new Simplex(Float64Array.from(program.right), Float64Array.from(program.start));
     const known: Column[] = [];
     let before = Infinity;
@@ -158,7 +158,7 @@ describe("more columns than one look takes in", () => {
         (sum, row, n) => sum + simplex.duals[row]! * column.coefficients[n]!,
         0
       );
-      expect(simplex.saving(30 + k)).toBeCloseTo(priced - column.cost, NEAR);
+      expect(simplex.saving(20 + k)).toBeCloseTo(priced - column.cost, NEAR);
     });
   });
 });
