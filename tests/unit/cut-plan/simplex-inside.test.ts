@@ -578,6 +578,12 @@ describe("the column to enter", () => {
       looks.count++;
       return price.call(simplex, careful);
     };
+    simplex.solve(1);
+    // two dozen of all that save are kept at hand
+    const { candidates } = simplex as unknown as { candidates: number[] };
+    expect(candidates).toHaveLength(24);
+    const kept = new Set(candidates.map((column) => column - rows));
+    expect(columns.slice(0, rows).every((_, k) => kept.has(k))).toBe(true);
     expect(simplex.solve(200)).toBe(true);
     expect(simplex.pivots).toBeGreaterThanOrEqual(rows);
     expect(looks.count).toBeLessThan(simplex.pivots / 2);
