@@ -251,3 +251,72 @@ describe("joining rips", () => {
     }
   });
 });
+
+describe("the tries", () => {
+  /** The joints between which rips were covered anew, `<` from the far end, and what came of it. */
+  function triesOf(
+    small: SmallProblem,
+    rips: readonly (readonly [run: number, from: number, to: number])[]
+  ): { tries: string[]; joined: Sheet[] } {
+    const { shop, sheets } = planOf(small, rips);
+    const tries: string[] = [];
+    const { cover } = Filling.prototype;
+    Filling.prototype.cover = function (stretch, backward, skip): void {
+      tries.push(`${stretch.run}: ${stretch.from}-${stretch.to}${backward ? " <" : ""}`);
+      cover.call(this, stretch, backward, skip);
+    };
+    try {
+      return { tries, joined: joinRips(shop, sheets) };
+    } finally {
+      Filling.prototype.cover = cover;
+    }
+  }
+  /** rips from each joint to the next */
+  const shortest = (count: number, run = 0): [number, number, number][] =>
+    Array.from({ length: count }, (_, k) => [run, k, k + 1]);
+  const marks = (count: number, space: number): number[] =>
+    Array.from({ length: count + 1 }, (_, k) => k * space);
+
+  it("are of three neighbours, of four and of the whole run where two are too long for one rip", () => {
+    // two of 12 are 24 of 20; three could be two rips by their length, were there marks for them
+    const small: SmallProblem = {
+      width: 12,
+      stock: [[20, 30]],
+      runs: [run(marks(6, 12)), run(marks(2, 4), 4, 2)],
+    };
+    const { tries, joined } = triesOf(small, [...shortest(6), ...shortest(2, 1)]);
+    const both = (stretch: string): string[] => [stretch, `${stretch} <`];
+    expect(tries).toEqual([
+      ...["0: 0-3", "0: 1-4", "0: 2-5", "0: 3-6"].flatMap(both),
+      ...["0: 0-4", "0: 1-5", "0: 2-6"].flatMap(both),
+      ...both("0: 0-6"),
+      // the second run: two go together at once
+      "1: 0-2",
+    ]);
+    expect(ripsOf(joined)).toEqual([...marks(5, 1).map((k) => `0: ${k}-${k + 1}`), "1: 0-2"]);
+  });
+
+  it("begin again at the start of the run with every joint saved", () => {
+    // one strip of 20: 4 + 4, then 8 + 4, then 12 + 4
+    const small: SmallProblem = { width: 12, stock: [[20, 30]], runs: [run(marks(4, 4))] };
+    const { tries, joined } = triesOf(small, shortest(4));
+    expect(tries).toEqual(["0: 0-2", "0: 0-3", "0: 0-4"]);
+    expect(ripsOf(joined)).toEqual(["0: 0-4"]);
+  });
+
+  it("are 3,000 at most", () => {
+    // 40 rips on each of 40 panels, no two of which can be one
+    const small: SmallProblem = { width: 120, stock: [[20, 30]], runs: [run(marks(1600, 12))] };
+    const { tries, joined } = triesOf(small, shortest(1600));
+    expect(tries).toHaveLength(3000);
+    expect(ripsOf(joined)).toHaveLength(1600);
+  });
+
+  it("look at 1,200,000 sheets at most", () => {
+    // a rip on each of 800 panels: 1,500 tries
+    const small: SmallProblem = { width: 3, stock: [[20, 30]], runs: [run(marks(800, 12))] };
+    const { tries, joined } = triesOf(small, shortest(800));
+    expect(tries).toHaveLength(1500);
+    expect(joined).toHaveLength(800);
+  });
+});
