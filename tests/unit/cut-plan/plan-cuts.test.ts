@@ -173,6 +173,12 @@ describe("the bound", () => {
     // one piece needs one panel
     expect(by(times(1, 2, 2))).toEqual([5, "area"]);
     expect(by(times(3, 7, 11))).toEqual([15, "dual-feasible function"]);
+    // and the cheapest at that, however small its share of a panel is
+    const two: SmallProblem["stock"] = [
+      [20, 18],
+      [15, 16],
+    ];
+    expect(by(times(1, 2, 2), { stock: two })).toEqual([16, "area"]);
     // nothing to cut
     expect(by([], { runs: [] })).toEqual([0, "area"]);
     // all of it out of scrap

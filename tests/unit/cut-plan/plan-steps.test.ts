@@ -399,6 +399,14 @@ describe("the fewest panels", () => {
     expect(enough(0.9, 1.8)).toBe(false);
     expect(counter!.options.costs).toEqual([1]);
   });
+  it("are not those of scrap", () => {
+    // ten on three panels, the eleventh out of scrap
+    const { count, plan } = planned(fours(11, 20, { scrap: [[5, 7]] }));
+    expect([plan.panelCount, plan.sheets.length]).toEqual([3, 4]);
+    const enough = count[0]![2];
+    expect(enough(2.1, 5)).toBe(true);
+    expect(enough(1.9, 5)).toBe(false);
+  });
   it("are those of patterns where they are more than those of area, and the other way round", () => {
     expect(planned(fours(10)).plan.fewestPanels).toBe(3);
     // nothing proven by patterns: 350 of 240 is two panels
