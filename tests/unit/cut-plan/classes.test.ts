@@ -1,8 +1,9 @@
 /** Shapes a proof works with: never larger than the pieces they stand for, and no piece lost. */
+import fc from "fast-check";
 import { groupShapes, shapesOf } from "../../../src/core/cut-plan/classes.js";
 import { canNest } from "../../../src/core/cut-plan/blocks.js";
 import type { Model } from "../../../src/core/cut-plan/prepare.js";
-import { modelOf } from "./small-problems.js";
+import { law, modelOf } from "./small-problems.js";
 
 const counted = (model: Model): Int32Array =>
   Int32Array.from(model.types, (type) => type.ids.length);
@@ -252,5 +253,93 @@ describe("groups of shapes", () => {
       expect(found.flat().sort((a, b) => a - b)).toEqual(shapes.map((_, k) => k));
       for (const group of found) expect([...group].sort((a, b) => a - b)).toEqual(group);
     }
+  });
+
+  it("are what joining the two that are least apart comes to, one pair after the other", () => {
+    const size = (max: number): fc.Arbitrary<number> => fc.integer({ min: 5, max });
+    const piece = fc.oneof(fc.tuple(size(99), size(190)), fc.tuple(size(99), size(90), size(190)));
+    let joined = 0;
+    fc.assert(
+      fc.property(
+        fc.array(piece, { minLength: 3, maxLength: 9 }),
+        fc.array(fc.integer({ min: 1, max: 40 }), { minLength: 9, maxLength: 9 }),
+        fc.constantFrom(0, 3),
+        fc.boolean(),
+        fc.integer({ min: 1, max: 4 }),
+        (pieces, numbers, kerf, canTurn, most) => {
+          const model = modelOf({
+            width: 100,
+            kerf,
+            canTurn,
+            stock: [
+              [200, 2],
+              [150, 2],
+            ],
+            pieces,
+          });
+          const shapes = shapesOf(model, numbers);
+          /** how many of a size go into each of some lengths, with saw cuts between them */
+          const times = (one: number, lengths: readonly number[]): string =>
+            lengths
+              .map((length) => {
+                let count = 0;
+                while ((count + 1) * one + count * kerf <= length) count++;
+                return count;
+              })
+              .join();
+          const all = [100, 200, 150];
+          const fits = ({ w, left, rake }: (typeof shapes)[number]): string =>
+            rake
+              ? "rake"
+              : `${times(w, canTurn ? all : [100])} ${times(left, canTurn ? all : [200, 150])}`;
+          let groups = shapes.map((shape, k) => ({
+            shape,
+            weight: shape.count * shape.area,
+            members: [k],
+          }));
+          type Group = (typeof groups)[number];
+          const apart = (
+            { shape: a, weight }: Group,
+            { shape: b, weight: other }: Group
+          ): number => {
+            if (a.rake !== b.rake || (a.rake && !canNest(a, b))) return Infinity;
+            const common =
+              (Math.min(a.w, b.w) * (Math.min(a.left, b.left) + Math.min(a.right, b.right))) / 2;
+            const share = 1 - common / Math.max(a.area, b.area);
+            return Math.min(weight, other) * share * (fits(a) === fits(b) ? 1 : 20);
+          };
+          while (groups.length > most) {
+            const pairs = groups
+              .flatMap((one, k) =>
+                groups.slice(k + 1).map((other) => ({ one, other, far: apart(one, other) }))
+              )
+              .filter(({ far }) => far < Infinity)
+              .sort((a, b) => a.far - b.far);
+            if (pairs.length === 0) break;
+            const { one, other, far } = pairs[0]!;
+            // of two as near, or of one weight, either may go first
+            fc.pre(pairs.length < 2 || pairs[1]!.far - far > 1e-6);
+            fc.pre(one.weight !== other.weight);
+            const { shape } = one.weight > other.weight ? one : other;
+            joined++;
+            groups = [
+              ...groups.filter((each) => each !== one && each !== other),
+              {
+                shape,
+                weight: one.weight + other.weight,
+                members: [...one.members, ...other.members],
+              },
+            ];
+          }
+          const sorted = (lists: readonly (readonly number[])[]): string[] =>
+            lists.map((list) => [...list].sort((a, b) => a - b).join()).sort();
+          expect(sorted(groupShapes(model, shapes, most))).toEqual(
+            sorted(groups.map(({ members }) => members))
+          );
+        }
+      ),
+      law(95, 250)
+    );
+    expect(joined).toBeGreaterThan(400);
   });
 });
