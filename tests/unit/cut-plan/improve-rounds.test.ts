@@ -279,6 +279,19 @@ describe("the order in which pieces go back", () => {
     ).toBe("1,0");
   });
 
+  it("is that of their sheets where they are of one size, whichever sheet was picked first", () => {
+    // both sides together are 21
+    const { shop, start } = apart([
+      [8, 13],
+      [9, 12],
+      [10, 11],
+    ]);
+    const placedOf = (...numbers: number[]): string =>
+      followed(shop, start, [0.3, ...numbers, SIDES, 0]).placed[0]!.join();
+    expect(placedOf(0, 0, 0.9, 0)).toBe("0,2");
+    expect(placedOf(0.9, 0, 0, 0)).toBe("0,2");
+  });
+
   it("has rips last seven times of ten, else by their size, from either end", () => {
     const shop = new Shop(
       modelOf({
@@ -297,6 +310,10 @@ describe("the order in which pieces go back", () => {
     expect(placedOf(0.71, 0.5)[0]).toBe("run 0: 0-2");
     expect(placedOf(0.71, 0.5, 0.49)[0]).toBe("run 0: 0-2 <");
     expect(placedOf(0.71, 0.5, 0.51)[0]).toBe("run 0: 0-2");
+    // of a part of a run only its own length: 30
+    const part = sheetsOf(shop, [[shop.blocks[0]!, shop.ripBlocks(0, 1, 2)]]);
+    const placed = followed(shop, part, [...before, 0.71, 0.5]).placed[0]!;
+    expect(placed[0]).toBe("0");
   });
 });
 
@@ -363,7 +380,22 @@ describe("rake pieces that go back", () => {
       [12, 8, 14],
       [12, 8, 14],
     ];
-    expect(rakesOf(high, [[0], [0]], [0.3, 0, 0, 0.6, 0, 0.1, 0, 0.9, 0, 0.5])).toEqual(["0", "0"]);
+    const both = [0.3, 0, 0, 0.6, 0, 0.1, 0, 0.9, 0, 0.5];
+    expect(rakesOf(high, [[0], [0]], both)).toEqual(["0", "0"]);
+    // 6 and 14 are 20, which is all there is
+    const highest = [
+      [12, 6, 14],
+      [12, 6, 14],
+    ];
+    expect(rakesOf(highest, [[0], [0]], both)).toEqual(["0+0"]);
+    // the last is taken first and finds none; the others are a pair
+    const third = [
+      [12, 3, 9],
+      [12, 4, 10],
+      [12, 9, 3],
+    ];
+    const three = [0.3, 0, 0, 0.6, 0, 0.1, 0, 0.9, 0.9, 0, 0.5, 0.5, 0.5];
+    expect(rakesOf(third, [[0, 1], [2]], three)).toEqual(["2", "0+1"]);
   });
 
   it("are taken in an order that the numbers say", () => {
@@ -551,6 +583,30 @@ describe("a plan that is worse", () => {
     expect([cheap.cost, cheap.sheets.length]).toEqual([240, 1]);
   });
 
+  it("is the dearer one, however its waste lies", () => {
+    const { shop } = apart(
+      [
+        [12, 14],
+        [12, 15],
+      ],
+      {
+        stock: [
+          [14, 168],
+          [20, 240],
+        ],
+      }
+    );
+    // the short one full, the long one nearly empty: 168 and 144.1
+    shop.price({ piece: (type) => (type === 0 ? 168 : 0.1), rip: () => 0 });
+    const [short, long] = sheetsOf(shop, [[shop.blocks[0]!], [shop.blocks[1]!]]);
+    const numbers = [...Array.from({ length: 8 }, () => 0.5), 0];
+    const taken = followed(shop, [long!], numbers, { results: [[short!]] });
+    expect([taken.used, taken.cost, taken.sheets[0]!.root]).toEqual([9, 168, short!.root]);
+    const kept = followed(shop, [short!], [0.5, 0.5, 0.01], { results: [[long!]] });
+    // taken up without a number, and not given back
+    expect([kept.used, kept.cost, kept.sheets[0]!.root]).toEqual([8, 168, short!.root]);
+  });
+
   it("dearer than the ceiling is not even taken up", () => {
     const { shop, sheets } = openBy(10, 5);
     const [half, most] = sheets;
@@ -560,6 +616,41 @@ describe("a plan that is worse", () => {
     expect(after(Infinity)).toBe("1");
     expect(after(240)).toBe("1");
     expect(after(239)).toBe("0");
+  });
+});
+
+describe("a run that is taken out", () => {
+  it("frees the scrap it leaves empty", () => {
+    const shop = new Shop(
+      modelOf({
+        width: 12,
+        stock: AT_AREA,
+        pieces: [[12, 20]],
+        runs: [{ height: 3, joints: [0, 4], smallest: 4 }],
+        scrap: [[3, 4]],
+      })
+    );
+    const filling = new Filling(shop, sheetsOf(shop, [[shop.blocks[0]!]]), [true]);
+    filling.place(shop.ripBlocks(0, 0, 1), null);
+    const start = filling.result();
+    expect(start.map(({ scrap }) => scrap)).toEqual([-1, 0]);
+    // the run, the only one; one sheet, the first, full as it is
+    const found = followed(shop, start, [0.1, 0, 0, 0, 0.01]);
+    expect(found.placed[0]!.sort()).toEqual(["0", "run 0: 0-1"]);
+    expect(found.sheets.map(({ scrap }) => scrap).sort()).toEqual([-1, 0]);
+    expect(found.cost).toBe(240);
+    // a try, a piece, a rip, a sheet that holds the run, and the new panel looked at for the rip
+    expect(found.work).toBe(4000 + 2 * 800 + 1000 + 30);
+  });
+});
+
+describe("no sheets at all", () => {
+  it("are left as they are, with a price on rips or without", () => {
+    const { shop } = apart([[12, 10]]);
+    for (const joint of [0, 0.03]) {
+      const found = followed(shop, [], [], { joint, floor: -1 });
+      expect([found.rounds, found.sheets]).toEqual([0, []]);
+    }
   });
 });
 
@@ -596,7 +687,7 @@ describe("a pattern cut first", () => {
     /** the types on each sheet; a pair where two are in a list of their own */
     readonly lists: readonly (readonly (number | readonly [number, number])[])[];
     /** which leaves the pattern has side by side */
-    readonly leaves: readonly ((leaf: Leaf) => boolean)[];
+    readonly leaves: readonly ((leaf: Leaf, master: Master) => boolean)[];
     /** worth of a type, where it is not its area */
     readonly worth?: (type: number) => number;
     readonly numbers: readonly number[];
@@ -604,8 +695,8 @@ describe("a pattern cut first", () => {
   }
   const leaf =
     (type: number) =>
-    (one: Leaf): boolean =>
-      one.kind === "piece" && one.shape === type;
+    (one: Leaf, master: Master): boolean =>
+      one.kind === "piece" && master.shapes[one.shape]!.members.includes(type);
 
   function cut({ pieces = PIECES, lists, leaves, worth, numbers, scrap }: Given): Followed {
     const shop = new Shop(modelOf({ width: 12, stock: AT_AREA, pieces, scrap: scrap ?? [] }));
@@ -626,7 +717,7 @@ describe("a pattern cut first", () => {
     );
     const tree = leaves
       .map((isIt): KnapsackTree => {
-        const item = master.leaves.findIndex(isIt);
+        const item = master.leaves.findIndex((one) => isIt(one, master));
         expect(item).toBeGreaterThanOrEqual(0);
         return { item, cut: "none", first: null, second: null };
       })
