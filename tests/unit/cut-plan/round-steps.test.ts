@@ -206,6 +206,10 @@ describe("scrap", () => {
   });
   it("must be half full at least, whatever that is worth", () => {
     const list: Line[] = [[0, 1, [5, 6]]];
+    // 16 of 20 in the first there is
+    expect(settled(small([4, 4]), [[[0, 1, [4, 5]]]], { worth: () => 0 }).told.rests).toHaveLength(
+      1
+    );
     // 15 of 30, and 14
     expect(settled(small([3, 5]), [list], { worth: () => 0 }).told.rests).toHaveLength(1);
     expect(settled(small([2, 7]), [[[0, 1, [5, 7]]]]).told.rests).toEqual([]);

@@ -237,6 +237,7 @@ describe("what remains", () => {
     expect(choice([0, 1, 2, 0])).toBe("1 2");
     expect(choice([0, 0, 2, 0])).toBe("2 2");
     expect(choice([1, 0, 2, 0])).toBe("0 2");
+    expect(choice([1, 0, 1, 0])).toBe("0 2");
     // one of a kind is no pair: it stands in alone
     expect(choice([0, 0, 1, 0])).toBe("2 ");
     expect(choice([0, 0, 0, 0])).toBe("none");
@@ -248,6 +249,66 @@ describe("what remains", () => {
     expect(choice([0, 0, 2, 0], 7, smaller.h)).toBe("none");
     // a pair larger than the box of the leaf does not go in, however much room there is
     expect(choice([0, 0, 0, 1])).toBe("3 ");
+    // worth more, though smaller and found later; and single pieces so too
+    own.price({ piece: (type) => [9, 1, 5, 7][type]!, rip: () => 0 });
+    expect(choice([0, 1, 2, 0])).toBe("2 2");
+    expect(choice([0, 1, 1, 0], 8, 6)).toBe("2 ");
+    own.price({ piece: (type) => [9, 6, 5, 7][type]!, rip: () => 0 });
+    expect(choice([0, 1, 2, 0])).toBe("1 2");
+    expect(choice([0, 1, 1, 0], 8, 6)).toBe("1 ");
+  });
+
+  it("gives no pair for a rectangle, however large, but a piece", () => {
+    const mixed = modelOf({
+      width: 12,
+      stock: [[20, 20]],
+      pieces: [
+        [8, 18],
+        [8, 2, 6],
+        [8, 3, 7],
+      ],
+    });
+    const own = new Shop(mixed);
+    const master = masterOf(mixed);
+    const rectangle = leaf(master, "piece", (one: { shape: number }) => one.shape === 0);
+    expect(master.shapes[0]!.members).toEqual([0]);
+    const left = new Remaining(own, Int32Array.from([0, 1, 1]), []);
+    const { block } = left.choose(master, rectangle, 12, 20)!;
+    expect([block.type, block.pair]).toEqual([2, null]);
+  });
+
+  it("gives a piece for a rip where no rip of its height and lie is left that goes in", () => {
+    const runs = [
+      { height: 4, joints: [0, 8], smallest: 8 },
+      { height: 3, joints: [0, 8], smallest: 8 },
+    ];
+    const turning = modelOf({
+      width: 12,
+      canTurn: true,
+      stock: [[20, 20]],
+      pieces: [[3, 5]],
+      runs,
+    });
+    const own = new Shop(turning);
+    const master = masterOf(turning);
+    const ripOf = (height: number, across: boolean): number =>
+      master.leaves.findIndex(
+        (one, k) =>
+          one.kind === "rip" && one.height === height && master.boxOf(k).w === (across ? 8 : height)
+      );
+    const chosen = (item: number, pieces: number, w: number, h: number): string => {
+      // of the second run alone, 3 high
+      const left = new Remaining(own, Int32Array.from([pieces]), [{ run: 1, from: 0, to: 1 }]);
+      const block = left.choose(master, item, w, h)?.block;
+      return block ? `${block.run < 0 ? "piece" : `run ${block.run}`} ${block.turned}` : "none";
+    };
+    expect(chosen(ripOf(3, false), 1, 12, 20)).toBe("run 1 90");
+    // another height
+    expect(chosen(ripOf(4, false), 1, 12, 20)).toBe("piece 0");
+    expect(chosen(ripOf(4, false), 0, 12, 20)).toBe("none");
+    // it would go in across, where the leaf stands upright
+    expect(chosen(ripOf(3, false), 0, 8, 3)).toBe("none");
+    expect(chosen(ripOf(3, true), 0, 8, 3)).toBe("run 1 0");
   });
 
   it("gives rips across where the leaf lies across, of its height only, inside the stretch", () => {
@@ -403,6 +464,47 @@ describe("a pattern cut from what remains", () => {
     expect([low.blocks, low.reach, low.root.cut]).toEqual([1, 9, "none"]);
   });
 
+  it("leaves out what does not go in beside the saw cuts", () => {
+    const room = modelOf({
+      ...small,
+      pieces: [
+        [6, 9],
+        [6, 10],
+        [5, 12],
+        [3, 13],
+        [3, 14],
+      ],
+    });
+    const shop = new Shop(room);
+    const typesOf = (pattern: KnapsackTree, counts: number[]): number[] => {
+      const remaining = new Remaining(shop, Int32Array.from(counts), []);
+      const sheet = cutPattern(shop, masterOf(room), pattern, remaining, place, () => true)!;
+      return blocksOf([sheet]).map(({ type }) => type);
+    };
+    const beside = (first: KnapsackTree, second: KnapsackTree): KnapsackTree => ({
+      item: -1,
+      cut: "plumb",
+      first,
+      second,
+    });
+    const above = (first: KnapsackTree, second: KnapsackTree): KnapsackTree => ({
+      item: -1,
+      cut: "level",
+      first,
+      second,
+    });
+    // 6 + 1 + 6 is 13; 9 + 1 + 10 is 20
+    expect(typesOf(beside(leafOf(0), leafOf(1)), [1, 1, 0, 0, 0])).toEqual([0]);
+    expect(typesOf(above(leafOf(0), leafOf(1)), [1, 1, 0, 0, 0])).toEqual([0, 1]);
+    expect(typesOf(above(leafOf(1), leafOf(1)), [0, 2, 0, 0, 0])).toEqual([1]);
+    // 5 + 1 + 3 and 1 more leave 2; 3 + 1 + 3 leave 4
+    const three = beside(beside(leafOf(2), leafOf(3)), leafOf(4));
+    expect(typesOf(three, [0, 0, 1, 1, 1])).toEqual([2, 3]);
+    expect(typesOf(beside(beside(leafOf(3), leafOf(4)), leafOf(3)), [0, 0, 0, 2, 1])).toEqual([
+      3, 4, 3,
+    ]);
+  });
+
   it("keeps to the room of a scrap", () => {
     const scrap = modelOf({ ...small, scrap: [[11, 9]] });
     const shop = new Shop(scrap);
@@ -449,6 +551,32 @@ describe("a pattern with rips", () => {
     expect([sheet.blocks, sheet.rips, sheet.reach]).toEqual([3, 2, 19]);
     expect(sheet.root).toMatchObject({ cut: "plumb", second: { x: 6, w: 6, cut: "level" } });
     expect(remaining.stretches()).toEqual([]);
+  });
+});
+
+describe("the first plan of a task", () => {
+  it("uses the scrap of the task, and no other", () => {
+    const model = modelOf({
+      width: 12,
+      stock: [[20, 20]],
+      pieces: [[3, 3]],
+      scrap: [
+        [3, 3],
+        [4, 4],
+      ],
+    });
+    const used = (...scrap: number[]): number[] => {
+      const task = { ...taskOf(model), scrap: scrap.map((k) => model.scrap[k]!) };
+      const shop = new Shop(model);
+      const master = masterOf(model);
+      master.run(1e6, 1e6, () => false);
+      const first = fillTask(shop, task).map((sheet) => sheet.scrap);
+      expect(roundShares(shop, task, master, 1e6).map((sheet) => sheet.scrap)).toEqual(first);
+      return first;
+    };
+    expect(used(0, 1)).toEqual([0]);
+    expect(used(1)).toEqual([1]);
+    expect(used()).toEqual([-1]);
   });
 });
 
