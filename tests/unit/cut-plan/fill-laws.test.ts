@@ -137,11 +137,32 @@ describe("the spot for a rip", () => {
       Math.max(-1, ...list.map(({ block }) => lengthOf(block)));
     const free = [...open, ...whole].filter(({ added }) => added <= 0);
     const length = lengthOf(spot.block);
+    /** Of open spots for a rip of this length at this cost the strip beside it is the narrowest there is. */
+    const expectNarrowest = (): void => {
+      const own = stripBeside(small, filling.sheets[spot.sheet]!, spot.space!, spot.block);
+      const strips = filling.sheets.flatMap((sheet) =>
+        sheet.spaces.flatMap((space) =>
+          blocks
+            .filter((block) => lengthOf(block) === length)
+            .filter((block) => candidate(small, sheet, space, block)?.added === spot.added)
+            .map((block) => stripBeside(small, sheet, space, block))
+        )
+      );
+      expect(own).toBe(least(strips));
+    };
     if (free.length > 0) {
       expect([spot.added, length]).toEqual([0, longest(free)]);
-      if (spot.sheet < 0) return "whole scrap";
+      if (spot.sheet < -1) {
+        const { w, h } = shop.model.scrap[-2 - spot.sheet]!;
+        expect(spot.block.w <= w && spot.block.h <= h).toBe(true);
+        // the smallest that holds it
+        const same = whole.filter(({ block }) => lengthOf(block) === length);
+        expect(w * h).toBe(least(same.map(({ waste }) => waste)));
+        return "whole scrap";
+      }
       const own = candidate(small, filling.sheets[spot.sheet]!, spot.space!, spot.block)!;
       expect(own.added).toBe(0);
+      expectNarrowest();
       return "free";
     }
     // of new panels the longest rip each way
@@ -158,7 +179,19 @@ describe("the spot for a rip", () => {
     const best = all.filter(({ added, block }) => added / lengthOf(block) <= rate + 1e-12);
     expect(spot.added / length).toBeCloseTo(rate, 9);
     expect(length).toBe(longest(best));
-    return spot.sheet === -1 ? "new panel" : "longer panel";
+    if (spot.sheet === -1) return "new panel";
+    expectNarrowest();
+    return "longer panel";
+  }
+  /** Beside a rip along the panel the narrower of two strips, in scrap and across that at its side. */
+  function stripBeside(
+    small: SmallProblem,
+    sheet: Filling["sheets"][number],
+    space: Space,
+    block: Block
+  ): number {
+    if (sheet.scrap >= 0 || block.turned === 0) return space.w - block.w;
+    return candidate(small, sheet, space, block)!.waste;
   }
 
   it.each([false, true])(

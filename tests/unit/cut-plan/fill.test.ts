@@ -336,6 +336,25 @@ describe("where a block goes", () => {
     expect(filling.work).toBe(0);
   });
 
+  it("goes on in a panel rather than in a new one where both cost as much", () => {
+    const shop = shopOf({
+      width: 12,
+      stock: [
+        [12, 20],
+        [20, 40],
+      ],
+      pieces: [
+        [12, 12],
+        [12, 8],
+      ],
+    });
+    const filling = fresh(shop);
+    filling.place(shop.blocks[0]!, null);
+    // 20 more for the long panel, or 20 for another short one
+    filling.place(shop.blocks[1]!, null);
+    expect(filling.result().map(sizesOf)).toEqual([["12 x 12", "12 x 8"]]);
+  });
+
   it("leaves the sheets it was given as they were", () => {
     const shop = shopOf({ width: 12, stock: TWO, pieces: [[3, 4]] });
     const given = newSheet(-1, 12, 20);
@@ -398,6 +417,33 @@ describe("covering a run", () => {
     expect(rips).toEqual(["0-3 90", "3-4 90"]);
     expect(filling.result()).toHaveLength(1);
     expect(sheetCost(filling.shop.model, filling.sheets[0]!)).toBe(30);
+  });
+
+  it("knows a space for what it is of use, be it for the shortest rip in the middle of a run", () => {
+    const shop = shopOf({
+      width: 12,
+      stock: [[20, 30]],
+      runs: [{ height: 3, joints: [0, 9, 13, 22], smallest: 4 }],
+    });
+    expect(shop.least).toEqual([{ w: 3, h: 4 }]);
+  });
+
+  it("counts its work: each sheet and each space looked at for each rip", () => {
+    const shop = shopOf({
+      width: 12,
+      stock: [[20, 30]],
+      pieces: [[9, 16]],
+      runs: [{ height: 3, joints: [0, 10, 20], smallest: 10 }],
+    });
+    const filling = fresh(shop);
+    filling.put(filling.newPanel(shop.blocks[0]!));
+    // beside the piece 3 x 20; above it 12 x 4, of no use for a rip of 10
+    expect(filling.sheets[0]!.spaces).toHaveLength(1);
+    filling.cover({ run: 0, from: 0, to: 2 }, false, null);
+    expect(filling.work).toBe(2);
+    // the strip is full
+    filling.cover({ run: 0, from: 0, to: 1 }, false, null);
+    expect(filling.work).toBe(2 + 1 + filling.sheets[0]!.spaces.length);
   });
 
   it("keeps to rips after which the rest can be covered", () => {
@@ -669,6 +715,28 @@ describe("filling everything", () => {
       "4 x 4",
       "2 x 4",
     ]);
+  });
+
+  it("places rake pieces by their taller side", () => {
+    const shop = shopOf({
+      width: 12,
+      stock: [[20, 1]],
+      pieces: [
+        [3, 9],
+        [3, 2, 11],
+        [3, 10],
+        [3, 12, 1],
+      ],
+    });
+    const order: number[] = [];
+    const filling = fresh(shop);
+    const put = filling.put.bind(filling);
+    filling.put = (spot: Spot): void => {
+      order.push(spot.block.type);
+      put(spot);
+    };
+    fillRest(filling, [1, 1, 1, 1], []);
+    expect(order).toEqual([3, 1, 2, 0]);
   });
 
   it("covers stretches of one run in order, and leaves out what is not wanted", () => {
