@@ -485,6 +485,29 @@ describe("covering a run", () => {
     });
     expect(across.rips).toEqual(["0-3 0"]);
     expect(across.filling.scrapLeft).toEqual([true, false]);
+    // of two the smaller, and one that just holds the shortest
+    const smaller = covers({
+      width: 12,
+      canTurn: true,
+      stock: TWO,
+      runs: [run],
+      scrap: [
+        [12, 6],
+        [16, 3],
+      ],
+    });
+    expect(smaller.filling.scrapLeft).toEqual([true, false]);
+    const short = { height: 3, joints: [0, 4], smallest: 4 };
+    const holds = (w: number, h: number, canTurn = false): boolean =>
+      !covers({ width: 12, canTurn, stock: TWO, runs: [short], scrap: [[w, h]] }).filling
+        .scrapLeft[0];
+    expect([holds(3, 4), holds(2, 20), holds(3, 3), holds(4, 3)]).toEqual([
+      true,
+      false,
+      false,
+      false,
+    ]);
+    expect([holds(4, 3, true), holds(3, 3, true)]).toEqual([true, false]);
     const upright = covers({ width: 12, stock: TWO, runs: [run], scrap: [[12, 3]] });
     expect(upright.filling.scrapLeft).toEqual([true]);
   });
