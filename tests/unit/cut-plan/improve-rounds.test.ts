@@ -637,6 +637,8 @@ describe("a run that is taken out", () => {
     // the run, the only one; one sheet, the first, full as it is
     const found = followed(shop, start, [0.1, 0, 0, 0, 0.01]);
     expect(found.placed[0]!.sort()).toEqual(["0", "run 0: 0-1"]);
+    // 5 to here; 5 for the order, one for the end to start from, one for the scrap; no worse, so none to take it up
+    expect(found.used).toBe(12);
     expect(found.sheets.map(({ scrap }) => scrap).sort()).toEqual([-1, 0]);
     expect(found.cost).toBe(240);
     // a try, a piece, a rip, a sheet that holds the run, and the new panel looked at for the rip
