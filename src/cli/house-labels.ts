@@ -19,7 +19,7 @@ function keyOf(value: CellValue): string {
   return typeof value === "string" ? nameKey(value.replace(/:\s*$/, "")) : "";
 }
 
-interface Labelled {
+interface Labeled {
   readonly sheet: string;
   /** address of the cell to the right of the label */
   readonly cell: string;
@@ -27,7 +27,7 @@ interface Labelled {
 }
 
 /** The cell to the right of the first label of some. */
-function labelled(book: Workbook, labels: readonly string[]): Labelled | undefined {
+function labeled(book: Workbook, labels: readonly string[]): Labeled | undefined {
   for (const sheet of book.sheetNames) {
     const used = parseArea(book.usedRange(sheet) ?? "");
     if (!used) continue;
@@ -45,9 +45,9 @@ function labelled(book: Workbook, labels: readonly string[]): Labelled | undefin
   return undefined;
 }
 
-/** Where the name of the house is typed; undefined where no cell is labelled House. */
-export function houseNameCell(book: Workbook): Labelled | undefined {
-  return labelled(book, HOUSE_LABELS);
+/** Where the name of the house is typed; undefined where no cell is labeled House. */
+export function houseNameCell(book: Workbook): Labeled | undefined {
+  return labeled(book, HOUSE_LABELS);
 }
 
 /** The name typed beside the label House; "" where there is none. */
@@ -87,7 +87,7 @@ export interface ReleaseDate {
 
 /** The date typed beside the label Release date, as year-month-day; neither where the cell is blank. */
 export function releaseDateOf(book: Workbook): ReleaseDate {
-  const found = labelled(book, RELEASE_LABELS);
+  const found = labeled(book, RELEASE_LABELS);
   if (!found || isBlank(found.value as never)) return {};
   const { value, sheet, cell } = found;
   const first = book.countsFrom1904 ? DAY_0_FROM_1904 : DAY_0;

@@ -127,7 +127,7 @@ function filled(template: string, name: string): Filled {
   const remarks: string[] = [];
   if (!place) {
     remarks.push(
-      "No cell of the template is labelled House, so the name stands only in the file's name."
+      "No cell of the template is labeled House, so the name stands only in the file's name."
     );
   } else if (book.cell(place.sheet, place.cell).formula !== undefined) {
     remarks.push(

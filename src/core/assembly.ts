@@ -31,7 +31,7 @@ export function panelThickness(foamIn: number, panelIn: number): number {
  * @param turnDeg change of direction at the corner, deg; more than 0 and less than 180
  * @returns (foam + panel)·tan(turn/2), in; the whole thickness at a square corner
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
- * @source geometry of a mitre: both outer faces meet on the line that halves the corner
+ * @source geometry of a miter: both outer faces meet on the line that halves the corner
  * @example cornerOffset(1, 0.4375) // => 1.4375
  */
 export function cornerOffset(

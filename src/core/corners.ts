@@ -8,7 +8,7 @@ export type Side = "left" | "right";
 export const WALL_ENDS: readonly WallEnd[] = ["past", "flush", "tight", "short", "free"];
 export const SIDES: readonly Side[] = ["left", "right"];
 
-/** What the neighbour's end must be: each corner has one of either. */
+/** What the neighbor's end must be: each corner has one of either. */
 export const OPPOSITE_END: Readonly<Record<WallEnd, WallEnd>> = {
   past: "flush",
   flush: "past",
@@ -72,7 +72,7 @@ export function runSpan(wall: WallLine): RunSpan {
  * @param rightEnd    the same at the right
  * @returns run, in
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no run left
- * @source geometry: foam covers foam at an outside corner, stops at the neighbour's face inside
+ * @source geometry: foam covers foam at an outside corner, stops at the neighbor's face inside
  * @example runLength(240, 1.4375, "past", "flush") // => 241.4375
  */
 export function runLength(

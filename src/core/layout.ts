@@ -24,7 +24,7 @@ export interface StudMark {
   readonly centerIn: number;
   readonly nearEdgeIn: number;
   readonly farEdgeIn: number;
-  /** what the burned tape shows at the centre, from the end laid out from, in */
+  /** what the burned tape shows at the center, from the end laid out from, in */
   readonly tapeIn: number;
   readonly isEndStud: boolean;
   readonly breaksHere: boolean;
@@ -129,7 +129,7 @@ export function wallSeams(
  * @param from         the end laid out from
  * @param panelWidthIn panel width, in
  * @param smallestIn   narrowest last piece, in; blank is one stud space
- * @returns ascending x of every seam, in; each on a stud centre
+ * @returns ascending x of every seam, in; each on a stud center
  * @throws {CalcError} out-of-range: an argument outside its limits; not-covered: a wall that one
  *   panel covers has no seam, or no seam leaves both last pieces wide enough
  * @source "edges of standard-size panels fall on the centers of the studs": US Navy Builder
@@ -215,7 +215,7 @@ export function studMarks(
   }));
 }
 
-/** Centres of the common studs that clear both end studs, ascending. */
+/** Centers of the common studs that clear both end studs, ascending. */
 function commonStudCenters(
   originIn: number,
   sign: 1 | -1,

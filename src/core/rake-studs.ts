@@ -46,7 +46,7 @@ export function topPlatesPlumb(plates: Plates, slope: number): number {
 
 /**
  * Cuts one stud to a wall's top. A sloped plate takes thickness/cos(angle) plumb; the long point is
- * the edge uphill of the centre, or the peak itself where the stud stands under it. Under a peak of
+ * the edge uphill of the center, or the peak itself where the stud stands under it. Under a peak of
  * two slopes the steeper side's plates reach lower, and its bevel is the one given.
  */
 export function cutStudTo(
@@ -90,7 +90,7 @@ export function studsUnder(
 }
 
 /**
- * Studs of a rake wall: long point, length and bevel. Neighbours differ by spacing × slope.
+ * Studs of a rake wall: long point, length and bevel. Neighbors differ by spacing × slope.
  *
  * @param lengthIn      framing length, in
  * @param leftHeightIn  deck to top of the top plate at the left framing end, in; 0 or more

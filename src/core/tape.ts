@@ -142,7 +142,7 @@ export function openingTapeFeet(
  * Narrowest tape that covers a corner.
  *
  * @param thicknessIn panel thickness, in
- * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap), centred on the
+ * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap), centered on the
  *   corner; `sill`: thickness + 2 laps, wrapped under the foam edge at the mud sill
  * @param lapIn       lap onto each panel, in
  * @returns width, in; not rounded

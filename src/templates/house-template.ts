@@ -626,7 +626,7 @@ function wallsSheet(house: HouseInputs): SheetTemplate {
   );
   sheet.put(
     "A4",
-    "Bottom seam: yes where the wall stands on the panels of a wall below, as an upper storey or a gable drawn by itself does; its bottom edge is taped. No or blank elsewhere.",
+    "Bottom seam: yes where the wall stands on the panels of a wall below, as an upper story or a gable drawn by itself does; its bottom edge is taped. No or blank elsewhere.",
     "help"
   );
   sheet.put(

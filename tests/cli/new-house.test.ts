@@ -91,7 +91,7 @@ describe("npm run new-house", () => {
     fs.copyFileSync(sample, path.join(folder, "own.xlsx"));
     const ran = await newHouse(folder, "Lot 1", "--from", "own.xlsx");
     expect(ran.code).toBe(0);
-    expect(ran.out).toContain("No cell of the template is labelled House");
+    expect(ran.out).toContain("No cell of the template is labeled House");
   });
 
   test.each([

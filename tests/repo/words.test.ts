@@ -66,3 +66,27 @@ it("the search finds what it looks for", () => {
   FORBIDDEN.forEach(([, pattern], index) => expect(sample[index]).toMatch(pattern));
   expect(sample).toHaveLength(FORBIDDEN.length);
 });
+
+/** What reaches a user: the guide, the workbooks' sources, and the folders whose comments and texts are shown. */
+const SHOWN =
+  /^(?:[A-Z]+\.md|docs\/.*|sample-workbooks\/.*|src\/(?:core|functions|templates|cli|tools|script-host)\/.*)$/;
+/** British for American words; whole words, so that the metric units read from a cell are none. */
+const BRITISH =
+  /neighbour|\bstoreys?\b|\bcent(?:re[sd]?|ring)\b|\b(?:milli)?metres?\b|colour|\bmitre|\blicences?\b|\blabell(?:ed|ing)\b|behaviour|\bgreys?\b|catalogue|favour|labour\b|vapour|mould|\b(?:minim|maxim|recogn|organ|summar|normal|real)is(?:e[sd]?|ing)\b/i;
+
+it("what a user reads is spelled the American way", () => {
+  const read = files.filter((path) => SHOWN.test(path));
+  expect(read.length).toBeGreaterThan(150);
+  const found = read.flatMap((path) =>
+    textOf(path)
+      .split("\n")
+      .flatMap((line, index) => {
+        const match = BRITISH.exec(line);
+        return match ? [`${path}:${index + 1} ${match[0]}`] : [];
+      })
+  );
+  expect(found).toEqual([]);
+  for (const word of ["neighbours", "storey", "stud centre", "Colour", "minimised"]) {
+    expect(word).toMatch(BRITISH);
+  }
+});

@@ -75,7 +75,7 @@ export function takeApart(blocks: readonly Block[], counts: Map<number, number>)
     counts.set(block.type, (counts.get(block.type) ?? 0) + 1);
     if (block.pair) counts.set(block.pair.upper, (counts.get(block.pair.upper) ?? 0) + 1);
   }
-  // Neighbours in a run become one stretch, to be divided anew.
+  // Neighbors in a run become one stretch, to be divided anew.
   stretches.sort((a, b) => a.run - b.run || a.from - b.from);
   const joined: Stretch[] = [];
   for (const one of stretches) {

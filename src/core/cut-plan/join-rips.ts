@@ -1,5 +1,5 @@
 /**
- * Fewer and longer rips at the same cost: neighbours in a run are taken out together and covered
+ * Fewer and longer rips at the same cost: neighbors in a run are taken out together and covered
  * anew with the longest rips that go in for nothing. Every joint saved is a joint not cut, not
  * nailed and not taped.
  */
@@ -8,7 +8,7 @@ import { Filling, type Shop } from "./fill.js";
 import { longestRip } from "./prepare.js";
 import { type Sheet, dropBlocks, listBlocks } from "./sheet.js";
 
-/** Most neighbours taken out together; after them, the whole run. */
+/** Most neighbors taken out together; after them, the whole run. */
 const TOGETHER = 4;
 
 /** Most tries for one plan, and most sheets looked at in all of them. */
@@ -65,7 +65,7 @@ function ripCount(sheets: readonly Sheet[]): number {
   return sheets.reduce((sum, sheet) => sum + sheet.rips, 0);
 }
 
-/** The plan with some neighbouring rips covered anew; null where that saves no rip or costs more. */
+/** The plan with some neighboring rips covered anew; null where that saves no rip or costs more. */
 function joined(
   shop: Shop,
   sheets: readonly Sheet[],

@@ -20,7 +20,7 @@ export interface CutPiece {
 /** A panel length on sale. */
 export interface CutStock {
   readonly lengthIn: number;
-  /** cost of one panel in any one unit; the plan minimises the total */
+  /** cost of one panel in any one unit; the plan minimizes the total */
   readonly cost: number;
 }
 

@@ -236,7 +236,7 @@ interface EndClass {
   readonly row: number;
 }
 
-/** The widest gap between neighbours that is closed to leave so many of them; -1 where none need be. */
+/** The widest gap between neighbors that is closed to leave so many of them; -1 where none need be. */
 function widestClosed(gaps: readonly number[], most: number): number {
   return gaps.length > most ? [...gaps].sort((a, b) => a - b)[gaps.length - most - 1]! : -1;
 }

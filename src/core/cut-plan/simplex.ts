@@ -1,5 +1,5 @@
 /**
- * A small revised simplex for the restricted master of the cut plan: minimise cost.x where each row
+ * A small revised simplex for the restricted master of the cut plan: minimize cost.x where each row
  * adds up to its right-hand side and x >= 0, with columns added between solves.
  *
  * The inverse of the basis is kept as a product of sparse columns (one for each basic column, one

@@ -20,7 +20,7 @@ export interface NailPoint {
 export interface Nailing {
   readonly edgeIn: number;
   readonly fieldIn: number;
-  /** centres of the common studs of the wall */
+  /** centers of the common studs of the wall */
   readonly studsIn: readonly number[];
   /** x of the nails along the left and right edge */
   readonly linesIn: readonly [number, number];

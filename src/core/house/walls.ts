@@ -97,7 +97,7 @@ function quantityOf(row: TableRow): number {
   });
 }
 
-/** Blank takes the setting; `none` is a wall without a rip course, as on an upper storey. */
+/** Blank takes the setting; `none` is a wall without a rip course, as on an upper story. */
 function readBlockLine(row: TableRow, settings: Settings): number | undefined {
   if (row.isBlank("Block line")) return settings.blockLineIn;
   const cell = row.cell("Block line");

@@ -1,5 +1,5 @@
 /**
- * Makes house workbooks up: closed plans of four or six corners, one or two storeys, doors and windows, a few gables.
+ * Makes house workbooks up: closed plans of four or six corners, one or two stories, doors and windows, a few gables.
  * The same number gives the same house.
  */
 import fs from "node:fs";
@@ -45,12 +45,12 @@ function plan(chance: Chance): { lengths: number[]; inside: number | undefined }
 
 function wallRows(chance: Chance): Row[] {
   const { lengths, inside } = plan(chance);
-  const storeys = chance.next() < 0.6 ? 2 : 1;
+  const stories = chance.next() < 0.6 ? 2 : 1;
   const height = chance.one([97.125, 109.125]);
   const rows: Row[] = [];
-  for (let storey = 1; storey <= storeys; storey++) {
+  for (let story = 1; story <= stories; story++) {
     const name = (index: number): string =>
-      `${storey === 1 ? "" : "Upper "}wall ${(index % lengths.length) + 1}`;
+      `${story === 1 ? "" : "Upper "}wall ${(index % lengths.length) + 1}`;
     lengths.forEach((length, index) => {
       const isInside = (corner: number): boolean => corner % lengths.length === inside;
       rows.push({
@@ -60,8 +60,8 @@ function wallRows(chance: Chance): Row[] {
         "Left end": isInside(index) ? "short" : "flush",
         "Right end": isInside(index + 1) ? "tight" : "past",
         "Next wall": name(index + 1),
-        Below: storey === 1 ? 10.75 : 10,
-        ...(storey === 1 ? {} : { "Block line": "none", "Bottom seam": "yes" }),
+        Below: story === 1 ? 10.75 : 10,
+        ...(story === 1 ? {} : { "Block line": "none", "Bottom seam": "yes" }),
       });
     });
   }
@@ -135,7 +135,7 @@ export class HouseWorkbooks {
 
   /** House of a number, from 1, as a file; it is calculated when it is taken off. */
   make(number: number): Uint8Array {
-    // neighbouring seeds start alike: a few numbers are drawn and thrown away
+    // neighboring seeds start alike: a few numbers are drawn and thrown away
     const chance = new Chance(number * 2654435761);
     for (let drawn = 0; drawn < 8; drawn++) chance.next();
     const walls = wallRows(chance);
