@@ -3,8 +3,9 @@ import { checkNumber } from "./check.js";
 import { BLANK_HINT, LIMITS, checkThickness } from "./limits.js";
 import { degreesToRadians } from "./units.js";
 
+/** Turn at a square corner, deg; definition. */
 const SQUARE_CORNER_DEG = 90;
-/** common practice, no source */
+/** How far the bit passes the panel, in; common practice, no source. */
 const ROUTER_CLEARANCE_IN = 0.25;
 
 /**

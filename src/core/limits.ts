@@ -11,12 +11,15 @@ export const THICKEST_PANEL_IN = 12;
 export const FINEST_IN = 1 / 64;
 /** Finer than any saw holds; the cut plan counts in it, and what is thinner is no piece. */
 export const FINEST_CUT_IN = 1 / 1024;
+/** Thickness of a stud sold as 2 in, dressed and dry, in; common practice, no source. */
 export const STUD_IN = 1.5;
+/** Stud centers where nothing else is said, in; common practice, no source. */
 export const SPACING_IN = 16;
+/** Width of a whole panel, in; common practice, no source. */
 export const PANEL_WIDTH_IN = 48;
-/** Stocked panel lengths; common practice, no source. */
+/** Stocked panel lengths, in; common practice, no source. */
 export const PANEL_LENGTHS_IN: readonly number[] = [96, 108, 120];
-/** Width of a saw cut; common practice, no source. */
+/** Width of a saw cut, in; common practice, no source. */
 export const KERF_IN = 0.125;
 
 /** Less than the thinnest film of air beside a wall: no layer, and too little to divide by. h ft2 F/Btu, or the same an inch. */

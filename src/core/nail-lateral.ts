@@ -207,14 +207,16 @@ export function nailLateralNote(diameterIn: number): string {
     : `${nds.reductionTerm.largeNailNote}; this uses the printed 10D + 0.5`;
 }
 
-/** Default specific gravities: spruce-pine-fir studs and oriented strand board; NDS-2018 Tables 12.3.3A and 12.3.3B. */
+/** Default specific gravity of studs, no unit: spruce-pine-fir; NDS-2018 Table 12.3.3A. */
 export const STUD_GRAVITY = 0.42;
+/** Default specific gravity of the panel, no unit: oriented strand board; NDS-2018 Table 12.3.3B. */
 export const PANEL_GRAVITY = 0.5;
 
-/** No panel of a wall is thicker, in. */
+/** No panel of a wall is thicker, in; common practice, no source. */
 const MOST_PANEL_IN = 2;
-/** No nail for a gun or a hammer here is longer, in. */
+/** No nail for a gun or a hammer here is longer, in; common practice, no source. */
 const MOST_NAIL_IN = 12;
+/** No foam of a wall is thicker, in; common practice, no source. */
 const MOST_FOAM_IN = 12;
 /** Rounding of typed decimals, in: a nail this close to its least length is long enough. */
 const LENGTH_SLACK_IN = 1e-9;

@@ -13,7 +13,11 @@
  */
 export type Confirmation = "seen" | "recomputed" | "practice" | "memory";
 
-/** A document edition. `address` is null where no public page of a standards body or government holds it. */
+/**
+ * A document edition. `address` is where a reader without the document can look its figures up: a public page of a
+ * standards body, of a government, or of an industry association that quotes them, and then `note` says so. Null where
+ * there is none.
+ */
 export interface PublishedSource {
   readonly body: string;
   readonly document: string;

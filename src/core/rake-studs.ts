@@ -6,13 +6,17 @@ import { STUD_IN } from "./limits.js";
 import { radiansToDegrees } from "./units.js";
 import { type WallTop, heightAt, peakOf, slopeAt, wallTop } from "./wall-top.js";
 
+/** Thickness of a plate sold as 2 in, dressed and dry, in; common practice, no source. */
 export const PLATE_IN = 1.5;
+/** Plates under the studs, a count; common practice, no source. */
 const BOTTOM_PLATES = 1;
+/** Plates over the studs, a count: the wall's own and the one that laps the corners; common practice, no source. */
 const TOP_PLATES = 2;
 
 export interface Plates {
   readonly bottomCount: number;
   readonly topCount: number;
+  /** thickness of each, in */
   readonly plateIn: number;
 }
 

@@ -5,9 +5,11 @@
  */
 import { checkNumber, outOfRange, shown, wrongKind } from "./check.js";
 
+/** definition */
 export const INCHES_PER_FOOT = 12;
 /** exact, NIST SP 811 Appendix B */
 export const MM_PER_INCH = 25.4;
+/** definition: 12 in by 12 in */
 export const SQ_INCHES_PER_SQ_FOOT = 144;
 
 export type LengthUnit = "in" | "ft" | "mm";
@@ -250,6 +252,7 @@ export function parseLength(name: string, value: unknown, plainUnit: LengthUnit 
   throw wrongKind(`${name} must be a length; got ${shown(value)}; ${FRACTION_HINT}`);
 }
 
+/** Parts of an inch on a carpenter's tape; common practice, no source. */
 const DEFAULT_DENOMINATOR = 16;
 /** Fifteen miles: a longer length is a slip, and its sixty-fourths are finer than a sum of lengths holds. */
 const LONGEST_WRITTEN_IN = 1_000_000;

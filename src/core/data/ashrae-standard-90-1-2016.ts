@@ -13,7 +13,7 @@ export const source = {
     "Base layers: read in a public quotation of Appendix A (the same layers for steel walls), and eleven of eleven " +
     "wall U-factors of an industry association's wood-wall pages reproduce with them. Fractions: 25 and 22 percent " +
     "framing read in a public quotation of a state's appendix that uses the same framing; the split into studs and " +
-    "headers is remembered and reproduces the R-13 row of the table.",
+    "headers is remembered and reproduces the R-13 row of the table. The address is one of the association's pages.",
 } as const satisfies PublishedSource;
 
 export const units = {
