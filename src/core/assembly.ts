@@ -11,10 +11,11 @@ const ROUTER_CLEARANCE_IN = 0.25;
 /**
  * Total thickness of the panel.
  *
- * @param foamIn  foam, in; more than 0
- * @param panelIn wood structural panel, in; more than 0
+ * @param foamIn  foam, in; more than 0, at most 12
+ * @param panelIn wood structural panel, in; more than 0, at most 12
  * @returns foam + panel, in; not rounded
- * @throws {CalcError} wrong-kind: not a finite number; out-of-range: 0 or less, or over 12 in
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source definition
  * @example panelThickness(1, 0.4375) // => 1.4375
  */
@@ -27,10 +28,11 @@ export function panelThickness(foamIn: number, panelIn: number): number {
 /**
  * How far to burn: how far the panel's outer face runs past the framing corner.
  *
- * @param foamIn  foam, in
- * @param panelIn wood structural panel, in
+ * @param foamIn  foam, in; more than 0, at most 12
+ * @param panelIn wood structural panel, in; more than 0, at most 12
  * @param turnDeg change of direction at the corner, deg; more than 0 and less than 180
  * @returns (foam + panel)·tan(turn/2), in; the whole thickness at a square corner
+ * @shape one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source geometry of a miter: both outer faces meet on the line that halves the corner
  * @example cornerOffset(1, 0.4375) // => 1.4375
@@ -50,9 +52,10 @@ export function cornerOffset(
 /**
  * Cutting length of the router bit that trims an opening.
  *
- * @param thicknessIn panel thickness, in
- * @param clearanceIn how far the bit passes the panel, in; 0 or more
+ * @param thicknessIn panel thickness, in; more than 0, at most 12
+ * @param clearanceIn how far the bit passes the panel, in; 0 to 12
  * @returns thickness + clearance, in
+ * @shape one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source common practice, no source
  * @example routerBit(1.4375) // => 1.6875

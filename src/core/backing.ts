@@ -29,12 +29,13 @@ export function backingAtCorner(
  * Backing pieces for inside corners: the panel that stops short leaves `stud − thickness` of nailing
  * on the end stud; where that is too little, backing is added.
  *
- * @param insideCorners how many; whole, 0 or more
- * @param thicknessIn   panel thickness, in
+ * @param insideCorners how many; whole, 0 to 100,000
+ * @param thicknessIn   panel thickness, in; more than 0, at most 12
  * @param method        `stud`: as many studs as the nailing needs; `channel`: three members
- * @param nailingIn     nailing surface wanted, in
- * @param studIn        stud thickness, in
+ * @param nailingIn     nailing surface wanted, in; more than 0, at most 12
+ * @param studIn        stud thickness, in; 0.5 to 12
  * @returns pieces, each the height of its corner; 0 where no backing is needed
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source
  * @example backingStuds(2, 1.4375) // => 2

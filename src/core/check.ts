@@ -21,7 +21,17 @@ export class CalcError extends Error {
   }
 }
 
-/** True for a CalcError, also for one made in another realm (a page, a script host). */
+/**
+ * True for a CalcError, also for one made in another realm (a page, a script host).
+ *
+ * @param error whatever was thrown
+ * @returns whether its `code` can be read
+ * @shape one truth value
+ * @throws nothing: any value may be asked about
+ * @source definition: an object named CalcError with a code
+ * @example isCalcError(new CalcError("not-covered", "no row")) // => true
+ * @example isCalcError(new Error("no row")) // => false
+ */
 export function isCalcError(error: unknown): error is CalcError {
   return (
     typeof error === "object" &&

@@ -66,11 +66,12 @@ export function runSpan(wall: WallLine): RunSpan {
 /**
  * The length that is actually sheathed.
  *
- * @param lengthIn    framing length, outside face to outside face, in
- * @param thicknessIn panel thickness, in
+ * @param lengthIn    framing length, outside face to outside face, in; more than 0, less than 12,000
+ * @param thicknessIn panel thickness, in; more than 0, at most 12
  * @param leftEnd     past (+t), flush (0), tight (0), short (-t) or free (0)
  * @param rightEnd    the same at the right
  * @returns run, in
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no run left
  * @source geometry: foam covers foam at an outside corner, stops at the neighbor's face inside
  * @example runLength(240, 1.4375, "past", "flush") // => 241.4375

@@ -121,17 +121,19 @@ export function wallSeams(
 /**
  * Where panels break, from the left framing corner.
  *
- * @param lengthIn     framing length, in
- * @param thicknessIn  panel thickness, in
+ * @param lengthIn     framing length, in; more than 0, less than 12,000
+ * @param thicknessIn  panel thickness, in; more than 0, at most 12
  * @param leftEnd      past, flush, tight, short or free
  * @param rightEnd     the same at the right
- * @param spacingIn    stud spacing, in; must go a whole number of times into the panel width
- * @param from         the end laid out from
- * @param panelWidthIn panel width, in
- * @param smallestIn   narrowest last piece, in; blank is one stud space
+ * @param spacingIn    stud spacing, in; 3 or more, a whole number of times into the panel width
+ * @param from         the end laid out from: left or right
+ * @param panelWidthIn panel width, in; 12 to 120
+ * @param smallestIn   narrowest last piece, in; more than 0, less than the panel width; blank is one stud
+ *   space
  * @returns ascending x of every seam, in; each on a stud center
- * @throws {CalcError} out-of-range: an argument outside its limits; not-covered: a wall that one
- *   panel covers has no seam, or no seam leaves both last pieces wide enough
+ * @shape a column of numbers, one a seam
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits; not-covered: a wall that
+ *   one panel covers has no seam, or no seam leaves both last pieces wide enough
  * @source "edges of standard-size panels fall on the centers of the studs": US Navy Builder
  *   training manual 14044, p. 1-23; the sliver rule is common practice, no source
  * @example panelBreaks(144, 1.4375, "past", "flush") // => [46.5625, 94.5625, 126.5625]
@@ -162,16 +164,21 @@ export function panelBreaks(
  * Common studs stand every spacing from the layout origin. One that would overlap an end stud is
  * left out: the end stud stands at the framing end whatever the layout says.
  *
- * @param lengthIn    framing length, in; at least two studs
- * @param thicknessIn panel thickness, in
- * @param leftEnd     past, flush, tight, short or free
- * @param rightEnd    the same at the right
- * @param spacingIn   stud spacing, in
- * @param from        the end laid out from
- * @param studIn      stud thickness, in
+ * @param lengthIn     framing length, in; at least two studs, less than 12,000
+ * @param thicknessIn  panel thickness, in; more than 0, at most 12
+ * @param leftEnd      past, flush, tight, short or free
+ * @param rightEnd     the same at the right
+ * @param spacingIn    stud spacing, in; 3 or more, a whole number of times into the panel width, 48 if none is given
+ * @param from         the end laid out from: left or right
+ * @param studIn       stud thickness, in; 0.5 to 12
+ * @param panelWidthIn panel width, in; 12 to 120; which studs a panel breaks on
+ * @param smallestIn   narrowest last piece, in; more than 0, less than the panel width; blank is one stud
+ *   space
  * @returns one row a stud; x from the left framing corner; the tape reading from the burned end,
  *   negative where the end stud stands behind the start of a `short` run
- * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
+ * @shape rows of mark, centerIn, nearEdgeIn, farEdgeIn, tapeIn, isEndStud, breaksHere
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits; not-covered: no seam leaves
+ *   both last pieces wide enough
  * @source US Navy Builder training manual 14044, p. 1-23 and 1-24
  * @example studMarks(144, 1.4375, "past", "flush")[1].nearEdgeIn // => 13.8125
  */

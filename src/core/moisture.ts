@@ -220,6 +220,10 @@ export interface CondensingSurface {
  * @param indoorF  room temperature, deg F; 50 to 95
  * @param outdoorF winter design temperature, deg F; -80 to 130
  * @param humidity the room's relative humidity; more than 0, at most 1
+ * @param cavityR  R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
+ * @param foamR    R of the foam at winter temperature, h ft2 F/Btu; 0 to 100
+ * @param insideR  R of inside film and gypsum, h ft2 F/Btu; 0 to 100
+ * @param outsideR R of everything outboard of the foam, h ft2 F/Btu; 0 to 100
  * @returns face temperature, dew point, margin, whether it stays dry and the foam R that would
  * @shape   one record
  * @throws {CalcError} as foamFaceTemperature and dewPoint

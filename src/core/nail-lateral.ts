@@ -280,6 +280,13 @@ export function nailYieldModes(
  * Reference lateral value of one nail through panel and foam into a stud: the least of {@link nailYieldModes}.
  * Arguments, limits and errors are the same.
  *
+ * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 12
+ * @param diameterIn   nail shank, in; 0.099 or more, less than 0.25
+ * @param panelIn      wood panel thickness, in; 1/64 to 2
+ * @param foamIn       foam thickness, in; 0 to 12
+ * @param studGravity  specific gravity of the stud; 0.31 to 0.73
+ * @param panelGravity specific gravity of the panel; 0.31 to 0.73; 0.5 oriented strand board, 0.42 most
+ *   plywood
  * @returns value, lb, not rounded, before any adjustment factor
  * @shape   one number
  * @throws {CalcError} as nailYieldModes
@@ -321,6 +328,13 @@ export interface NailFoamComparison {
 /**
  * The same nail with and without the foam. Arguments, limits and errors are those of {@link nailYieldModes}.
  *
+ * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 12
+ * @param diameterIn   nail shank, in; 0.099 or more, less than 0.25
+ * @param panelIn      wood panel thickness, in; 1/64 to 2
+ * @param foamIn       foam thickness, in; 0 to 12
+ * @param studGravity  specific gravity of the stud; 0.31 to 0.73
+ * @param panelGravity specific gravity of the panel; 0.31 to 0.73; 0.5 oriented strand board, 0.42 most
+ *   plywood
  * @returns both values, their modes and the share that is left
  * @shape   one record
  * @throws {CalcError} as nailYieldModes

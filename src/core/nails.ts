@@ -25,9 +25,10 @@ const NAIL_LENGTH = { above: 0, max: 24, unit: "in" } as const;
 /**
  * Shortest nail that goes through the panel and far enough into the stud.
  *
- * @param thicknessIn   panel thickness, in
- * @param penetrationIn wanted in the stud, in
+ * @param thicknessIn   panel thickness, in; more than 0, at most 12
+ * @param penetrationIn wanted in the stud, in; more than 0, at most 12
  * @returns thickness + penetration, in; exact, not yet a stocked length
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source arithmetic; the penetration is common practice, no source
  * @example nailLength(1.4375) // => 2.9375
@@ -41,9 +42,10 @@ export function nailLength(thicknessIn: number, penetrationIn: number = PENETRAT
 /**
  * Next stocked length at or above the one needed.
  *
- * @param lengthIn needed, in
- * @param stockIn  stocked lengths, in any order, in
+ * @param lengthIn needed, in; more than 0, at most 24
+ * @param stockIn  stocked lengths, in any order, in; each more than 0, at most 24
  * @returns stocked length, in
+ * @shape one number
  * @throws {CalcError} not-covered: longer than the longest stocked; out-of-range, wrong-kind: an
  *   argument outside its limits, or an empty list
  * @source stocked lengths: common practice, no source
@@ -69,10 +71,12 @@ export function stockNail(lengthIn: number, stockIn: readonly number[] = NAIL_LE
 /**
  * How far a nail driven flush goes into the stud.
  *
- * @param nailLengthIn nail length, in
- * @param thicknessIn  panel thickness, in
+ * @param nailLengthIn nail length, in; more than 0, at most 24
+ * @param thicknessIn  panel thickness, in; more than 0, at most 12
  * @returns nail length − thickness, in
- * @throws {CalcError} out-of-range: the nail does not reach the stud, or an argument outside limits
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: the nail does not reach the stud, or
+ *   an argument outside its limits
  * @source arithmetic
  * @example nailPenetration(3, 1.4375) // => 1.5625
  */
@@ -108,13 +112,14 @@ function checkNailing(edgeIn: number, fieldIn: number): void {
 /**
  * Nails of one loose rectangular piece.
  *
- * @param widthIn   piece width, in
- * @param heightIn  piece height, in
- * @param edgeIn    edge nailing, in
- * @param fieldIn   field nailing, in
- * @param spacingIn stud spacing, in
+ * @param widthIn   piece width, in; more than 0, less than 12,000
+ * @param heightIn  piece height, in; more than 0, less than 1,200
+ * @param edgeIn    edge nailing, in; 0.5 to 96
+ * @param fieldIn   field nailing, in; 0.5 to 96
+ * @param spacingIn stud spacing, in; 3 to 96
  * @returns nails: 2·ceil(h/e) + 2·ceil(w/e) round the edge, ceil(h/f) − 1 on each of the
  *   ceil(w/spacing) − 1 studs between
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source; the schedule is the engineer's
  * @example nailsPerPanel(48, 96, 6, 12) // => 62
@@ -136,16 +141,17 @@ export function nailsPerPanel(
 /**
  * Nails of a plain wall: every panel between its seams, and the rips of a rip course.
  *
- * @param lengthIn    framing length, in
- * @param heightIn    sheathed height, rip included, in
- * @param thicknessIn panel thickness, in
+ * @param lengthIn    framing length, in; at least two studs, less than 12,000
+ * @param heightIn    sheathed height, rip included, in; more than 0, less than 1,200
+ * @param thicknessIn panel thickness, in; more than 0, at most 12
  * @param leftEnd     past, flush, tight, short or free
  * @param rightEnd    the same at the right
- * @param edgeIn      edge nailing, in
- * @param fieldIn     field nailing, in
- * @param spacingIn   stud spacing, in
- * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most
+ * @param edgeIn      edge nailing, in; 0.5 to 96
+ * @param fieldIn     field nailing, in; 0.5 to 96
+ * @param spacingIn   stud spacing, in; 3 to 24, a whole number of times into 48
+ * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most, less than the height
  * @returns nails
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source; the schedule is the engineer's
  * @example nailsPerWall(96, 96, 1.4375, "free", "free", 6, 12) // => 124
@@ -194,8 +200,9 @@ export function studsBetween(centersIn: readonly number[], fromIn: number, toIn:
  *
  * @param nails       nails needed over the whole house; 0 or more
  * @param nailsPerBox nails in a box; more than 0
- * @param extra       spare share; 0.05 is 5 %
+ * @param extra       spare share; 0 or more, less than 1; 0.05 is 5 %
  * @returns whole boxes
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source arithmetic; add before rounding
  * @example nailBoxes(5000, 2000) // => 3

@@ -9,15 +9,16 @@ import { inchText } from "./units.js";
 /**
  * Whole panels for one plain wall alone, its own offcuts used again.
  *
- * @param lengthIn      framing length, in
- * @param heightIn      sheathed height, in
- * @param thicknessIn   panel thickness, in
+ * @param lengthIn      framing length, in; more than 0, less than 12,000
+ * @param heightIn      sheathed height, in; more than 0, less than 1,200
+ * @param thicknessIn   panel thickness, in; more than 0, at most 12
  * @param leftEnd       past, flush, tight, short or free
  * @param rightEnd      the same at the right
- * @param spacingIn     stud spacing, in
- * @param panelLengthIn panel length, in; blank is the shortest stocked (96, 108, 120) that covers the
- *   height; one shorter than the wall stacks courses
+ * @param spacingIn     stud spacing, in; 3 to 24, a whole number of times into 48
+ * @param panelLengthIn panel length, in; 12 to 480; blank is the shortest stocked (96, 108, 120) that
+ *   covers the height; one shorter than the wall stacks courses
  * @returns panels
+ * @shape one number
  * @throws {CalcError} not-covered: no stocked panel covers the height and no length was given;
  *   wrong-kind, out-of-range: an argument outside its limits
  * @source cut plan with 1/8 in saw cuts; stocked lengths are common practice, no source

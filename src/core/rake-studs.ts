@@ -96,19 +96,21 @@ export function studsUnder(
 /**
  * Studs of a rake wall: long point, length and bevel. Neighbors differ by spacing × slope.
  *
- * @param lengthIn      framing length, in
- * @param leftHeightIn  deck to top of the top plate at the left framing end, in; 0 or more
- * @param rightHeightIn the same at the right
- * @param thicknessIn   panel thickness, in
+ * @param lengthIn      framing length, in; at least two studs, less than 12,000
+ * @param leftHeightIn  deck to top of the top plate at the left framing end, in; 0 or more, less than 1,200
+ * @param rightHeightIn the same at the right, in; 0 or more, less than 1,200, one of the two more than 0
+ * @param thicknessIn   panel thickness, in; more than 0, at most 12
  * @param leftEnd       past, flush, tight, short or free
  * @param rightEnd      the same at the right
- * @param spacingIn     stud spacing, in
- * @param from          the end laid out from
- * @param studIn        stud thickness, in
- * @param plates        how many plates of what thickness
+ * @param spacingIn     stud spacing, in; 3 to 24, a whole number of times into 48
+ * @param from          the end laid out from: left or right
+ * @param studIn        stud thickness, in; 0.5 to 12
+ * @param plates        how many plates, 0 to 10 below and above, of what thickness, 0.5 to 6 in
  * @returns one row a stud, left to right, numbered as in studMarks; studs shorter than nothing
  *   between the plates are left out
- * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no stud fits
+ * @shape rows of mark, centerIn, longPointIn, lengthIn, bevelDeg
+ * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no stud fits;
+ *   not-covered: no seam leaves both last pieces wide enough
  * @source common difference spacing × rise / 12: US Navy Builder training manual 14044, End Framing
  * @example rakeStuds(144, 96, 168, 1.4375, "free", "free", 24)[2].lengthIn // => 115.52089803375031
  */

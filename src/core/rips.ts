@@ -21,7 +21,9 @@ export function shorterRip(belowIn: number): string {
  * @param blockLineIn height of the block line above the deck, in; 0 or more
  * @param belowIn     how far sheathing laps down past the deck, in; 0 or more
  * @returns block line + below, in
- * @throws {CalcError} out-of-range: 0 or over 24 in together, or an argument below 0
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: 0 or over 24 in together, or an
+ *   argument below 0
  * @source common practice, no source: two rips to a panel
  * @example ripHeight(10, 13.25) // => 23.25
  */
@@ -51,11 +53,13 @@ export function checkRipCourse(ripHeightIn: number, wallHeightIn: number): void 
 /**
  * Rips of full length from one panel, the saw cuts between them allowed for.
  *
- * @param ripHeightIn   height of a rip, in
- * @param panelWidthIn  panel width, in
- * @param kerfIn        width of a saw cut, in
+ * @param ripHeightIn  height of a rip, in; 1/64 to the panel width
+ * @param panelWidthIn panel width, in; 12 to 120
+ * @param kerfIn       width of a saw cut, in; 0 or more, less than 2
  * @returns whole rips; two at just under 24 in, one at 24 in, for the cut takes its share
- * @throws {CalcError} out-of-range: a rip wider than the panel, or an argument outside its limits
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: a rip wider than the panel, or an
+ *   argument outside its limits
  * @source arithmetic: n rips need n·height + (n − 1)·kerf
  * @example ripsPerPanel(23.75) // => 2
  */

@@ -28,14 +28,15 @@ const COUNT = { min: 0, max: 100_000, whole: true } as const;
  * Seam tape of a plain wall: seams over the panel height, and where there is a rip course the run
  * along its top and its joints.
  *
- * @param lengthIn    framing length, in
- * @param heightIn    sheathed height, rip included, in
- * @param thicknessIn panel thickness, in
+ * @param lengthIn    framing length, in; more than 0, less than 12,000
+ * @param heightIn    sheathed height, rip included, in; more than 0, less than 1,200
+ * @param thicknessIn panel thickness, in; more than 0, at most 12
  * @param leftEnd     past, flush, tight, short or free
  * @param rightEnd    the same at the right
- * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most
- * @param spacingIn   stud spacing, in
+ * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most, less than the height
+ * @param spacingIn   stud spacing, in; 3 to 24, a whole number of times into 48
  * @returns feet; 0 for a wall one panel covers
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source seams × height: arithmetic; rips up to 96 in long: common practice, no source
  * @example tapeFeet(384, 96, 1.4375, "free", "free") // => 56
@@ -63,10 +64,11 @@ export function tapeFeet(
 /**
  * Tape of outside corners.
  *
- * @param heightIn sheathed height of the corner, in
- * @param corners  how many such corners; whole, 0 or more
+ * @param heightIn sheathed height of the corner, in; more than 0, less than 1,200
+ * @param corners  how many such corners; whole, 0 to 100,000
  * @param method   `two-layer` counts both layers, `single` one
  * @returns feet
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source
  * @example cornerTapeFeet(108, 4) // => 72
@@ -93,11 +95,12 @@ export function insideCornerPieces(heightIn: number, pieceIn: number, lapIn: num
 /**
  * Tape of inside corners, in short pieces that lap shingle fashion from the bottom up.
  *
- * @param heightIn sheathed height of the corner, in
- * @param corners  how many such corners; whole, 0 or more
- * @param pieceIn  length of a piece, in
- * @param lapIn    lap of one piece over the next, in; less than a piece
+ * @param heightIn sheathed height of the corner, in; more than 0, less than 1,200
+ * @param corners  how many such corners; whole, 0 to 100,000
+ * @param pieceIn  length of a piece, in; 1/64 to 1,200
+ * @param lapIn    lap of one piece over the next, in; 0 or more, less than a piece
  * @returns feet: height + (pieces − 1) × lap, each corner
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source
  * @example insideCornerTapeFeet(108) // => 9.75
@@ -116,11 +119,12 @@ export function insideCornerTapeFeet(
 /**
  * Tape round openings: both jambs the opening's height, head and sill with their extensions.
  *
- * @param widthIn     opening width, in
- * @param heightIn    opening height, in
- * @param count       how many such openings; whole, 0 or more
- * @param extensionIn how far head and sill tape run past each jamb, in; 0 or more
+ * @param widthIn     opening width, in; more than 0, less than 12,000
+ * @param heightIn    opening height, in; more than 0, less than 1,200
+ * @param count       how many such openings; whole, 0 to 100,000
+ * @param extensionIn how far head and sill tape run past each jamb, in; 0 to 120
  * @returns feet
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source; the window's own flashing instructions rule
  * @example openingTapeFeet(36, 48) // => 16
@@ -141,11 +145,12 @@ export function openingTapeFeet(
 /**
  * Narrowest tape that covers a corner.
  *
- * @param thicknessIn panel thickness, in
- * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap), centered on the
- *   corner; `sill`: thickness + 2 laps, wrapped under the foam edge at the mud sill
- * @param lapIn       lap onto each panel, in
+ * @param thicknessIn panel thickness, in; more than 0, at most 12
+ * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap), centered on the corner;
+ *   `sill`: thickness + 2 laps, wrapped under the foam edge at the mud sill
+ * @param lapIn       lap onto each panel, in; more than 0, at most 24
  * @returns width, in; not rounded
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source
  * @example tapeWidth(1.4375) // => 2.4375
@@ -186,10 +191,11 @@ export function wholePackages(
 /**
  * Rolls of one width of tape for the whole house, rounded up once.
  *
- * @param tapeFt      feet needed over the whole house; 0 or more
- * @param feetPerRoll feet on a roll; more than 0
- * @param extra       spare share; 0.05 is 5 %
+ * @param tapeFt      tape needed over the whole house, ft; 0 or more
+ * @param feetPerRoll tape on a roll, ft; more than 0
+ * @param extra       spare share; 0 or more, less than 1; 0.05 is 5 %
  * @returns whole rolls
+ * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source arithmetic; add before rounding
  * @example tapeRolls(800, 100) // => 9

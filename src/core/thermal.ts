@@ -209,6 +209,12 @@ export function wallU(
 /**
  * Whole-wall R by parallel paths: one over {@link wallU}. Arguments, limits and errors are the same.
  *
+ * @param cavityR      R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
+ * @param foamLayerR   R of the foam outside the studs, h ft2 F/Btu; 0 to 100
+ * @param studDepthIn  stud depth, in; 0.5 to 16
+ * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
+ * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
  * @returns R, h ft2 F/Btu, not rounded
  * @shape   one number
  * @throws {CalcError} as wallU
@@ -232,6 +238,12 @@ export function wallR(
  * 0 without framing, negative where the framing resists more than the bay beside it.
  * Arguments, limits and errors are those of {@link wallU}.
  *
+ * @param cavityR      R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
+ * @param foamLayerR   R of the foam outside the studs, h ft2 F/Btu; 0 to 100
+ * @param studDepthIn  stud depth, in; 0.5 to 16
+ * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
+ * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
  * @returns fraction
  * @shape   one number
  * @throws {CalcError} as wallU
@@ -260,6 +272,12 @@ export function bridgingLoss(
  * Whole-wall R by isothermal planes: the framed layer is averaged first, then added to the rest.
  * Never more than {@link wallR}; the true R lies between. Arguments, limits and errors are those of {@link wallU}.
  *
+ * @param cavityR      R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
+ * @param foamLayerR   R of the foam outside the studs, h ft2 F/Btu; 0 to 100
+ * @param studDepthIn  stud depth, in; 0.5 to 16
+ * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
+ * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
  * @returns R, h ft2 F/Btu, not rounded
  * @shape   one number
  * @throws {CalcError} as wallU
@@ -283,9 +301,14 @@ export function wallRIsothermal(
  * Whole-wall U with headers as a path of their own, as the 90.1 table is built: 75 percent cavity,
  * 21 percent studs and plates, 4 percent headers of R-4.375 at 16 in (78, 18, 4 at 24 in).
  *
- * @param studs   share of studs and plates; 0 to 1
- * @param headers share of headers; 0 to 1; studs and headers together at most 1
- * @param headerR R of a header, h ft2 F/Btu; 0.01 to 100
+ * @param cavityR      R of the insulation in the stud bays, h ft2 F/Btu; 0.01 to 100
+ * @param foamLayerR   R of the foam outside the studs, h ft2 F/Btu; 0 to 100
+ * @param studDepthIn  stud depth, in; 0.5 to 16
+ * @param studs        share of studs and plates; 0 to 1
+ * @param headers      share of headers; 0 to 1; studs and headers together at most 1
+ * @param headerR      R of a header, h ft2 F/Btu; 0.01 to 100
+ * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
  * @returns U, Btu/(h ft2 F), not rounded
  * @shape   one number
  * @throws {CalcError} wrong-kind, out-of-range: as wallU

@@ -222,11 +222,15 @@ function noMinusZero(value: number): number {
  * Reads a length: a number, or tape-measure text such as `24'-6 1/2"`, `1-7/16`, `½`, `622.3 mm`.
  *
  * @param name      the argument, for the message
- * @param value     number or text
- * @param plainUnit what a number without a unit means
+ * @param value     any finite number, or text of at most 60 characters; whole numbers from 10,000 up to 99,999 are taken
+ *   for dates, unless plain numbers are mm
+ * @param plainUnit what a number without a unit means: in, ft or mm
  * @returns inches; may be negative or 0 (the caller's limits decide)
- * @throws {CalcError} wrong-kind: not a length, blank, or a date; out-of-range: a zero below the
- *   line, inches of 12 or more after feet, a comma that could mean two things
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a length, blank, or a date; out-of-range: a zero below the line, a fraction of 1 or
+ *   more beside a whole number, a fraction of a foot beside inches, inches of 12 or more after feet, a comma that could
+ *   mean two things
+ * @source 12 in to the foot: definition; 25.4 mm to the inch: NIST SP 811, Appendix B
  * @example parseLength("length", "24'-6 1/2\"") // => 294.5
  */
 export function parseLength(name: string, value: unknown, plainUnit: LengthUnit = "in"): number {
@@ -293,8 +297,9 @@ function checkDenominator(denominator: number): void {
  * Feet and inches as written on a drawing, to the nearest tape fraction, half away from zero.
  *
  * @param lengthIn    length, in; -1,000,000 to 1,000,000
- * @param denominator smallest fraction, 2 to 64 by doubling
+ * @param denominator smallest fraction: 2, 4, 8, 16, 32 or 64 to the inch
  * @returns text such as `24'-6 1/2"`; carries, so 11 31/32 in at sixteenths is `1'-0"`
+ * @shape one text
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: a longer length, another denominator
  * @source .5 and over rounds up to the next 1/16: US Navy Builder training manual 14044, rafter lengths
  * @example feetInches(294.5) // => "24'-6 1/2\""
@@ -310,9 +315,16 @@ export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOM
 }
 
 /**
- * Inches as read from a tape: `15 1/4`, `7/16`, `0`. Rounded to the nearest fraction, for show only.
+ * Inches as read from a tape: `15 1/4`, `7/16`, `0`. Rounded to the nearest fraction, half away from zero, for show only.
  *
+ * @param lengthIn    length, in; -1,000,000 to 1,000,000
+ * @param denominator smallest fraction: 2, 4, 8, 16, 32 or 64 to the inch
+ * @returns text of whole inches and a fraction in lowest terms, without a unit
+ * @shape one text
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: a longer length, another denominator
+ * @source as feetInches
  * @example inchText(15.25) // => "15 1/4"
+ * @example inchText(-0.4375) // => "-7/16"
  */
 export function inchText(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
   const parts = nearestParts(lengthIn, denominator);
@@ -326,15 +338,55 @@ export function inchText(lengthIn: number, denominator: number = DEFAULT_DENOMIN
 /** More turns than any roof or corner makes; a larger angle is a slip, and loses its last digits. */
 const MOST_ANGLE = 1e6;
 
+/**
+ * Inches in feet.
+ *
+ * @param lengthIn length, in; any finite number
+ * @returns length / 12, ft; not rounded
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number
+ * @source definition: 12 in to the foot
+ * @example feet(30) // => 2.5
+ */
 export function feet(lengthIn: number): number {
   return noMinusZero(checkNumber("length", lengthIn) / INCHES_PER_FOOT);
 }
+/**
+ * Square inches in square feet.
+ *
+ * @param areaIn2 area, in2; any finite number
+ * @returns area / 144, ft2; not rounded
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number
+ * @source definition: 12 in by 12 in to the square foot
+ * @example squareFeet(720) // => 5
+ */
 export function squareFeet(areaIn2: number): number {
   return noMinusZero(checkNumber("area", areaIn2) / SQ_INCHES_PER_SQ_FOOT);
 }
+/**
+ * Degrees in radians.
+ *
+ * @param angleDeg angle, deg; -1,000,000 to 1,000,000
+ * @returns angle × π / 180, rad; not rounded
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
+ * @source definition: 180 deg are π rad
+ * @example degreesToRadians(90) // => Math.PI / 2
+ */
 export function degreesToRadians(angleDeg: number): number {
   return noMinusZero((checkAngle(angleDeg) * Math.PI) / 180);
 }
+/**
+ * Radians in degrees.
+ *
+ * @param angleRad angle, rad; -1,000,000 to 1,000,000
+ * @returns angle × 180 / π, deg; not rounded
+ * @shape one number
+ * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
+ * @source definition: 180 deg are π rad
+ * @example radiansToDegrees(Math.PI / 4) // => 45
+ */
 export function radiansToDegrees(angleRad: number): number {
   return noMinusZero((checkAngle(angleRad) * 180) / Math.PI);
 }

@@ -1,6 +1,8 @@
 /** The core stands alone, says what it does, and its examples are true. */
+import { existsSync } from "node:fs";
 import { posix } from "node:path";
 import ts from "typescript";
+import * as library from "../../src/index.js";
 import { ROOT, filesUnder, textOf } from "./files.js";
 
 const core = filesUnder("src/core", ".ts");
@@ -17,8 +19,21 @@ function target(from: string, specifier: string): string {
 interface ExportedFunction {
   readonly file: string;
   readonly name: string;
-  readonly tags: readonly { readonly name: string; readonly text: string }[];
-  readonly isDescribed: boolean;
+  readonly parameters: readonly { readonly name: string; readonly isNumber: boolean }[];
+  readonly tags: readonly {
+    readonly name: string;
+    /** of a `@param`: the parameter it is about */
+    readonly about: string;
+    readonly text: string;
+  }[];
+  /** the sentence before the tags */
+  readonly description: string;
+}
+
+/** A number or a list of numbers, by its type or its default. */
+function isNumber({ type, initializer }: ts.ParameterDeclaration): boolean {
+  if (type) return /^(?:readonly )?number(?:\[\])?$/.test(type.getText());
+  return initializer !== undefined && ts.isNumericLiteral(initializer);
 }
 
 function exportedFunctions(path: string): ExportedFunction[] {
@@ -28,14 +43,23 @@ function exportedFunctions(path: string): ExportedFunction[] {
     if (!isExported) return [];
     const tags = ts.getJSDocTags(node).map((tag) => ({
       name: tag.tagName.text,
+      about: ts.isJSDocParameterTag(tag) ? tag.name.getText() : "",
       text: (ts.getTextOfJSDocComment(tag.comment) ?? "").trim(),
     }));
+    const comments = ts.getJSDocCommentsAndTags(node).filter(ts.isJSDoc);
     return [
       {
         file: path,
         name: node.name.text,
+        parameters: node.parameters.map((each) => ({
+          name: each.name.getText(),
+          isNumber: isNumber(each),
+        })),
         tags,
-        isDescribed: ts.getJSDocCommentsAndTags(node).length > 0,
+        description: comments
+          .map((each) => ts.getTextOfJSDocComment(each.comment) ?? "")
+          .join("")
+          .trim(),
       },
     ];
   });
@@ -55,34 +79,109 @@ describe("the core", () => {
   });
 });
 
-/** Core functions that a worksheet function calls, house tables apart, as "file name". */
-function calledByWrappers(): Set<string> {
-  const path = "src/functions/functions.ts";
+/** Values that a file takes by name from files of the core, as "file name". */
+function takenFromCore(path: string, pattern: RegExp): Set<string> {
   const names = new Set<string>();
   for (const node of parsed(path).statements) {
-    if (!ts.isImportDeclaration(node) || !ts.isStringLiteral(node.moduleSpecifier)) continue;
-    if (!/^\.\.\/core\/[a-z-]+\.js$/.test(node.moduleSpecifier.text)) continue;
-    const bindings = node.importClause?.namedBindings;
-    if (!bindings || !ts.isNamedImports(bindings)) continue;
+    if (!ts.isImportDeclaration(node) && !ts.isExportDeclaration(node)) continue;
+    if (!node.moduleSpecifier || !ts.isStringLiteral(node.moduleSpecifier)) continue;
+    if (!pattern.test(node.moduleSpecifier.text)) continue;
+    const clause = ts.isImportDeclaration(node) ? node.importClause : node;
+    const bindings = ts.isImportDeclaration(node)
+      ? node.importClause?.namedBindings
+      : node.exportClause;
+    if (clause?.isTypeOnly || !bindings) continue;
+    if (!ts.isNamedImports(bindings) && !ts.isNamedExports(bindings)) continue;
+    const from = target(path, node.moduleSpecifier.text).replace(/\.js$/, ".ts");
     for (const each of bindings.elements) {
-      const from = target(path, node.moduleSpecifier.text).replace(/\.js$/, ".ts");
       if (!each.isTypeOnly) names.add(`${from} ${(each.propertyName ?? each.name).text}`);
     }
   }
   return names;
 }
 
+/** What the library hands out, and what a worksheet function calls by itself, house tables apart. */
+const handedOut = takenFromCore("src/index.ts", /^\.\/core\//);
+const calledByWrappers = takenFromCore("src/functions/functions.ts", /^\.\.\/core\/[a-z-]+\.js$/);
+const documented = exported.filter(({ file, name }) =>
+  [handedOut, calledByWrappers].some((names) => names.has(`${file} ${name}`))
+);
+
+/** The unit of a quantity by the end of its name, and how a comment writes it. */
+const UNITS: readonly (readonly [RegExp, RegExp])[] = [
+  [/In$/, /\bin\b/],
+  [/In2$/, /\bin2\b/],
+  [/Ft$/, /\bft\b/],
+  [/Ft2$/, /\bft2\b/],
+  [/Deg$/, /\bdeg\b/],
+  [/Rad$/, /\brad\b/],
+  [/[a-z]F$/, /\bdeg F\b/],
+  [/[a-z]R$/, /\bh ft2 F\/Btu\b/],
+  [/PerInch$/, /\/\(Btu in\)/],
+];
+/** A limit in figures, or that there is none. */
+const LIMIT = /\d|\bany finite number\b/;
+/** Kinds of error by name, another function that says them, or that there are none. */
+const KINDS = /\b(?:wrong-kind|out-of-range|not-covered)\b|^as \w+|^nothing\b/;
+
 describe("comments", () => {
-  it("every function behind a worksheet function has an example, what it returns, throws and its source", () => {
-    const called = calledByWrappers();
-    const behind = exported.filter((each) => called.has(`${each.file} ${each.name}`));
-    expect(behind.length).toBeGreaterThanOrEqual(35);
-    const lacking = behind.flatMap(({ file, name, tags }) =>
-      ["example", "returns", "throws", "source"]
-        .filter((wanted) => !tags.some((each) => each.name === wanted && each.text !== ""))
-        .map((wanted) => `${file} ${name}: @${wanted}`)
+  it("every function handed out or behind a worksheet function is there to be looked at", () => {
+    const handed = documented.filter(({ file, name }) => handedOut.has(`${file} ${name}`));
+    expect(handed.length).toBeGreaterThanOrEqual(65);
+    const called = documented.filter(({ file, name }) => calledByWrappers.has(`${file} ${name}`));
+    expect(called.length).toBeGreaterThanOrEqual(35);
+    const functions = Object.entries(library).filter(
+      ([, value]) => typeof value === "function" && !/^class\b/.test(String(value))
     );
+    expect(handed.map(({ name }) => name).sort()).toEqual(functions.map(([name]) => name).sort());
+  });
+
+  it("say what it does, what it returns in what shape, what it throws, where it is from, with an example", () => {
+    const lacking = documented.flatMap(({ file, name, tags, description }) => [
+      ...(description === "" ? [`${file} ${name}: a sentence`] : []),
+      ...["returns", "shape", "throws", "source", "example"]
+        .filter((wanted) => !tags.some((each) => each.name === wanted && each.text !== ""))
+        .map((wanted) => `${file} ${name}: @${wanted}`),
+    ]);
     expect(lacking).toEqual([]);
+  });
+
+  it("say what every argument is, a number with its unit and limits", () => {
+    let checked = 0;
+    const lacking: string[] = [];
+    for (const { file, name, parameters, tags } of documented) {
+      for (const parameter of parameters) {
+        checked++;
+        const text = tags.find((tag) => tag.about === parameter.name)?.text ?? "";
+        const where = `${file} ${name} ${parameter.name}`;
+        if (text === "") lacking.push(where);
+        if (!parameter.isNumber || text === "") continue;
+        const unit = UNITS.find(([ending]) => ending.test(parameter.name))?.[1];
+        if (unit && !unit.test(text)) lacking.push(`${where}: unit in "${text}"`);
+        if (!LIMIT.test(text)) lacking.push(`${where}: limits in "${text}"`);
+      }
+    }
+    expect(lacking).toEqual([]);
+    expect(checked).toBeGreaterThanOrEqual(220);
+  });
+
+  it("name the kinds of error, and documents that are there", () => {
+    let checked = 0;
+    const wrong: string[] = [];
+    for (const { file, name, tags } of documented) {
+      for (const { name: tag, text } of tags) {
+        if (tag === "throws" && !KINDS.test(text.replace(/^\{CalcError\} /, ""))) {
+          wrong.push(`${file} ${name}: @throws ${text}`);
+        }
+        if (tag !== "source") continue;
+        checked++;
+        for (const [path] of text.matchAll(/\bdocs\/[a-z/-]+\.md\b/g)) {
+          if (!existsSync(posix.join(ROOT, path))) wrong.push(`${file} ${name}: ${path}`);
+        }
+      }
+    }
+    expect(wrong).toEqual([]);
+    expect(checked).toBeGreaterThanOrEqual(65);
   });
 
   it("every parameter with a comment is a parameter, in their order", () => {
@@ -106,10 +205,11 @@ describe("comments", () => {
 });
 
 describe("examples", () => {
-  /** Runs an expression with everything its own file exports in reach. */
+  /** Runs an expression with everything in reach that the library hands out and its own file exports. */
   const evaluate = (file: string, expression: string): unknown => {
     // eslint-disable-next-line @typescript-eslint/no-require-imports -- the list of files is only known here
-    const values = require(posix.join(ROOT.replaceAll("\\", "/"), file)) as Record<string, unknown>;
+    const own = require(posix.join(ROOT.replaceAll("\\", "/"), file)) as Record<string, unknown>;
+    const values: Record<string, unknown> = { ...library, ...own };
     const names = Object.keys(values);
     const run = new Function(...names, `"use strict"; return (${expression});`);
     return run(...names.map((name) => values[name]));
@@ -122,7 +222,7 @@ describe("examples", () => {
   );
 
   it("there are examples enough", () => {
-    expect(examples.length).toBeGreaterThanOrEqual(55);
+    expect(examples.length).toBeGreaterThanOrEqual(80);
   });
 
   it.each(examples)("%s: %s", (where, text) => {

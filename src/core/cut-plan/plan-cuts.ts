@@ -67,12 +67,13 @@ const GROUP = 80;
  * it can find, and proves a cost no plan can go below.
  *
  * @param problem pieces, rip runs, panels on sale, scrap; in, cost in any one unit
- * @param effort  how hard to look
+ * @param effort  how hard to look: quick or normal
  * @returns the plan and the proven bound
- * @shape   record
+ * @shape   one record
  * @throws {CalcError} wrong-kind: not the kind of value asked for; out-of-range: a piece that fits
  *   no panel, a run no rips can cover, an id used twice, a size or cost outside its limits
  * @source  derived, docs/cut-plan.md
+ * @example planCuts({ panelWidthIn: 48, kerfIn: 0.125, canTurn: false, stock: [{ lengthIn: 96, cost: 1 }], pieces: [{ id: "A", widthIn: 48, leftIn: 40, rightIn: 40 }, { id: "B", widthIn: 48, leftIn: 50, rightIn: 50 }, { id: "C", widthIn: 48, leftIn: 50, rightIn: 50 }], rips: [], scrap: [] }).bought // => [{ lengthIn: 96, count: 2 }]
  * @since   0.1.0
  */
 export function planCuts(problem: CutProblem, effort: CutEffort = "normal"): CutPlan {

@@ -714,8 +714,15 @@ function gradeFindings(house: House): Finding[] {
  * Every finding of a house. Rows that cannot be read become findings, so that one slip does not hide
  * the others; a missing header or a bad setting is an error.
  *
+ * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none
+ * @param openingsTable the Openings table, the same; blank for none
+ * @param settingsTable two columns, name and value; blank for the defaults
  * @returns findings, `fix` first, then `look`, then `note`, the cautions last
- * @throws {CalcError} a missing header, no wall at all, a setting outside its limits
+ * @shape rows of level, wall, finding, whatToDo
+ * @throws {CalcError} wrong-kind: a table that is no range, a setting that cannot be read; out-of-range: a missing header,
+ *   no wall at all, a setting outside its limits; not-covered: a nail shank the penetration basis has no row for
+ * @source what is checked against a published table names it in the finding; the rest is common practice, no source
+ * @example houseFindings([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [["Wall", "From left", "Sill", "Width", "Height"], ["South", 24, 36, 24, 36]], [])[0]?.finding // => 'openings row 2 (wall South): Wall must be a wall of the walls table; got "South"'
  */
 export function houseFindings(
   wallsTable: Table,

@@ -425,9 +425,13 @@ function lineChanges(old: Line | undefined, now: Line | undefined): HouseChange[
  * and name; the order of rows does not matter. A wall that is the same but for its name is called
  * renamed. A wall that follows a changed setting is not listed again.
  *
- * @param a the earlier house and its order
- * @param b the later house and its order
+ * @param a the earlier house and its order, as takeoffHouse and orderLines give them
+ * @param b the later house and its order, the same
  * @returns changes of walls, openings, settings and order, in that order; none where nothing changed
+ * @shape rows of what, name, kind, field, before, after, difference
+ * @throws {CalcError} wrong-kind, out-of-range: a length that takeoffHouse would not read; up to 1,000,000 in can be shown
+ * @source definition: what differs by more than a millionth of an inch
+ * @example houseChanges({ house: takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], []), order: [] }, { house: takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 120, 96, "free", "free"]], [], []), order: [] })[0]?.difference // => "+2'-0\""
  */
 export function houseChanges(a: HouseRevision, b: HouseRevision): HouseChange[] {
   const walls = wallChanges(a, b);

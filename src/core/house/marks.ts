@@ -42,7 +42,20 @@ export function platesOf(settings: Settings): Plates {
   };
 }
 
-/** Marks of one wall with stud lengths, and what stands in an opening. */
+/**
+ * Marks of one wall with stud lengths, and what stands in an opening.
+ *
+ * @param wall     the wall as takeoffHouse reads it, in
+ * @param openings openings of the house; those of other walls are left out
+ * @param settings settings of the house: stud, plates and panel width, in
+ * @returns one row a stud, left to right: its mark, the burned tape's reading as text to the nearest 1/16, long point and
+ *   length, in, and bevel, deg, not rounded; no cut where the plates leave no room
+ * @shape rows of stud, tapeText, cut, isRaked, note
+ * @throws {CalcError} wrong-kind, out-of-range, not-covered: what studMarks throws
+ * @source as studMarks and rakeStuds
+ * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.tapeText // => "1'-4\""
+ * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.cut?.lengthIn // => 91.5
+ */
 export function crewMarks(
   wall: Wall,
   openings: readonly Opening[],

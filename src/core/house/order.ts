@@ -279,7 +279,18 @@ function blockingLines(house: House): OrderLine[] {
     .map(([spacingIn, lengthIn]) => blockingLine(house.settings, spacingIn, lengthIn));
 }
 
-/** Every line of the order: panels by length, tape by width, nails, backing and blocking lumber. */
+/**
+ * Every line of the order: panels by length, tape by width, nails, backing and blocking lumber. What is needed is added
+ * over the whole house and rounded up to packages once.
+ *
+ * @param house the house as takeoffHouse gives it; its limits are those of the tables
+ * @returns lines with what is needed (panels, ft, nails, pieces or blocks), the spare share and whole packages
+ * @shape rows of item, size, needed, unit, extra, perPackage, order, note
+ * @throws {CalcError} not-covered: no stocked tape, nail or lumber is wide or long enough; out-of-range: more packages than
+ *   can be counted
+ * @source arithmetic; stocked sizes and spare shares are common practice, no source; the panels: docs/cut-plan.md
+ * @example orderLines(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])).map((line) => [line.item, line.size, line.order]) // => [["Panel", "48 x 96 in", 2], ["Tape", "3 in", 1], ["Nails", "3 1/2 x 0.131 in", 1]]
+ */
 export function orderLines(house: House): OrderLine[] {
   return [
     ...panelLines(house),

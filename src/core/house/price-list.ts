@@ -80,9 +80,13 @@ function readOffer(row: TableRow, rowNumber: number): PriceOffer {
  *
  * @param label what the table is called in messages
  * @param table the list, header row first
- * @param headerRow row the header stands in, so that messages count as the sheet does
- * @returns the offers that can be used, and a line for each row that cannot
- * @throws {CalcError} out-of-range: a needed column is missing, or one stands twice
+ * @param headerRow row the header stands in, so that messages count as the sheet does; whole, 1 to 1,048,576
+ * @returns the offers that can be used, and a line for each row that cannot; a price is more than 0 and at most
+ *   1,000,000,000 for one package, a package 0.001 to 1,000,000,000 of the item's unit
+ * @shape one record: rows of item, size, perPackage, price, supplier, row; and texts
+ * @throws {CalcError} wrong-kind: no text for the label, no range for the table; out-of-range: a needed column is
+ *   missing, or one stands twice, or no such header row
+ * @source definition of the table; its limits are common practice, no source
  * @example readPriceList("prices", [["Item", "Size", "Price"], ["Tape", "3 in", 30]]).offers[0]?.price // => 30
  */
 export function readPriceList(label: string, table: Table, headerRow = 1): PriceList {

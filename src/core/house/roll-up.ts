@@ -248,10 +248,14 @@ function purchaseLine(
  * the supplier's package; houses that differ in extra are added with their own extra. Both are said
  * in the note.
  *
- * @param needs  order lines of every house
+ * @param needs  order lines of every house; needed 0 to 1,000,000,000, extra 0 or more and less than 1, in a package
+ *   0.001 to 1,000,000,000
  * @param offers price list; where an item has several offers the one that costs least is taken
  * @returns one line for each item, size and package, in the order the houses name them
+ * @shape rows of item, size, houses, needed, unit, extra, perPackage, order, houseByHouse, saved, price, cost, supplier,
+ *   note, from
  * @throws {CalcError} out-of-range, wrong-kind: a need, an extra or a package that is no such thing
+ * @source arithmetic; add before rounding
  * @example purchaseLines([0, 1].map((n) => ({ houseNumber: n, house: "Lot", item: "Nails", size: "3 in", needed: 900, unit: "nails", extra: 0, perPackage: 2000 })), [])[0]?.saved // => 1
  */
 export function purchaseLines(
@@ -321,7 +325,10 @@ function byRelease(a: string | undefined, b: string | undefined): number {
  *
  * @param lines lines of {@link purchaseLines}
  * @returns one line for each release and purchase line, by date; houses without a date come last
+ * @shape rows of release, houses, item, size, needed, unit, perPackage, alone, deliver
  * @throws {CalcError} as purchaseLines
+ * @source arithmetic; packages of the running need less those of the need before it
+ * @example releaseLines(purchaseLines(["2027-03-01", "2027-04-01"].map((release, n) => ({ houseNumber: n, house: "Lot", release, item: "Nails", size: "3 in", needed: 900, unit: "nails", extra: 0, perPackage: 2000 })), [])).map((line) => line.deliver) // => [1, 0]
  */
 export function releaseLines(lines: readonly PurchaseLine[]): ReleaseLine[] {
   return lines

@@ -470,12 +470,29 @@ export function settingLabel(each: { readonly name: string; readonly unit: strin
   return each.unit === "" ? each.name : `${each.name} (${each.unit})`;
 }
 
-/** A fresh settings table: Setting, Value. */
+/**
+ * A fresh settings table: Setting, Value.
+ *
+ * @returns the header and one row a setting: its name with its unit, and its default
+ * @shape rows of two cells
+ * @throws nothing
+ * @source R of the other layers and of wood: ASHRAE 90.1-2016 A3.4; gravities: NDS-2018 Tables 12.3.3A and 12.3.3B; the
+ *   other defaults: common practice, no source
+ * @example settingsTable()[1] // => ["Foam (in)", 1.5]
+ */
 export function settingsTable(): (string | number)[][] {
   return [["Setting", "Value"], ...ALL.map(([, each]) => [settingLabel(each), each.fallback])];
 }
 
-/** The list for docs and workbooks. */
+/**
+ * Every setting for docs and workbooks: what it is called, its default and what it is.
+ *
+ * @returns one row a setting, in the order of {@link settingsTable}; its unit stands in the label
+ * @shape rows of label, fallback, help
+ * @throws nothing
+ * @source as settingsTable
+ * @example settingList()[0] // => { label: "Foam (in)", fallback: 1.5, help: "foam thickness" }
+ */
 export function settingList(): { label: string; fallback: string | number; help: string }[] {
   return ALL.map(([, each]) => ({
     label: settingLabel(each),

@@ -192,11 +192,18 @@ function finishWall(draft: Draft, plan: CutPlan, settings: Settings): WallTakeof
 /**
  * Takes a house off its tables.
  *
- * @param wallsTable    the Walls table, header row first
- * @param openingsTable the Openings table; blank for none
+ * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none
+ * @param openingsTable the Openings table, the same; blank for none
  * @param settingsTable two columns, name and value; blank for the defaults
- * @returns every piece, the cut plan, seams, nails and backing
- * @throws {CalcError} with the table, row and wall in front of the message
+ * @returns every piece, the cut plan, seams, nails and backing; lengths, in, from the left framing corner and the deck;
+ *   tape, ft
+ * @shape one record
+ * @throws {CalcError} with the table, row and wall in front of the message. wrong-kind: a table that is no range, a cell
+ *   that cannot be read or is blank; out-of-range: a missing or doubled header, no wall, a name twice, a value outside its
+ *   limits, an opening that does not fit its wall; not-covered: no seam leaves both last pieces wide enough, a nail shank
+ *   the penetration basis has no row for
+ * @source layout as panelBreaks; cut plan: docs/cut-plan.md; tape, nails and backing: common practice, no source
+ * @example takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], []).plan.panelCount // => 2
  */
 export function takeoffHouse(
   wallsTable: Table,
