@@ -11,8 +11,8 @@ export const ICON_SIZES = [16, 20, 24, 32, 40, 48, 64, 80, 128];
 /** Samples a pixel's edge is cut into; smooths slanted and in-between edges. */
 const SAMPLES = 4;
 
-const WOOD = [156, 106, 58];
-const FOAM = [244, 201, 93];
+const WOOD = [139, 122, 102];
+const FOAM = [226, 222, 212];
 const STUD = [82, 96, 109];
 
 /** Rectangles in a field of 32 x 32, later ones on top: x, y, width, height, color. */
