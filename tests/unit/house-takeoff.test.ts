@@ -716,11 +716,11 @@ describe("corners of a house", () => {
     const [all, ...more] = tapes("12");
     expect(more).toEqual([]);
     expect(all?.note).toMatch(
-      /^seams \d+, inside corners \d+, openings 14, outside corners 16, foam edge at the sill 24$/
+      /^seams \d+ ft, inside corners \d+ ft, openings 14 ft, outside corners 16 ft, foam edge at the sill 24 ft$/
     );
     // laps of 1-1/2 in: 2-15/16 round the corner, 3 over a seam, 4-7/16 under the foam
     const apart = tapes("6; 3; 2-15/16");
-    expect(apart.map((each) => [each.size, each.note.replace(/ \d+/g, "")])).toEqual([
+    expect(apart.map((each) => [each.size, each.note.replace(/ \d+ ft/g, "")])).toEqual([
       ["2 15/16 in", "outside corners"],
       ["3 in", "seams, inside corners, openings"],
       ["6 in", "foam edge at the sill"],

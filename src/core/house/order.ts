@@ -133,7 +133,7 @@ function tapeLines(house: House): OrderLine[] {
           settings.feetPerRoll,
           settings.tapeExtra
         ),
-        note: list.map((use) => `${use.what} ${use.ft.toFixed(0)}`).join(", "),
+        note: list.map((use) => `${use.what} ${use.ft.toFixed(0)} ft`).join(", "),
       };
     });
 }

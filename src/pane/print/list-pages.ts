@@ -5,6 +5,7 @@ import { type OrderLine, orderLines } from "../../core/house/order.js";
 import type { HouseTakeoff } from "../../core/house/takeoff.js";
 import { feetInches } from "../../core/units.js";
 import { burnOf } from "../drawings/index.js";
+import { orderCount } from "../order-words.js";
 import { list, pageHead, table, tag, text } from "./html.js";
 
 /** A finding as it comes from the core or off a sheet of checks. */
@@ -41,7 +42,7 @@ function orderTable(lines: readonly OrderLine[]): string {
       `${figureText(each.needed)} ${each.unit}`,
       percent(each.extra),
       figureText(each.perPackage),
-      figureText(each.order),
+      orderCount(each),
       each.note,
     ])
   );

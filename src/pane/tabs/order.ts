@@ -2,8 +2,9 @@
 /** The purchase list. */
 import type { OrderLine } from "../../core/house/order.js";
 import { safeText, toCsv } from "../csv.js";
-import { button, make, tableOf } from "../dom.js";
+import { button, enable, make, tableOf } from "../dom.js";
 import type { HouseReading } from "../host.js";
+import { orderCount, packageText } from "../order-words.js";
 import { printHouse } from "../print-house.js";
 import type { PaneTools, Tab } from "./tab.js";
 
@@ -23,21 +24,18 @@ export class OrderTab implements Tab {
   readonly root = make("div", { class: "order-tab" });
   private readonly list = make("div", { class: "tab-body" });
   private lines: readonly OrderLine[] = [];
+  private readonly buttons: readonly HTMLButtonElement[] = [
+    button("Copy", () => void this.copy()),
+    button("CSV file", () => this.download()),
+    button("Print", () => printHouse(this.tools, { parts: ["order"] })),
+  ];
 
   constructor(private readonly tools: PaneTools) {
-    this.root.append(
-      make(
-        "div",
-        { class: "row tab-head" },
-        button("Copy", () => void this.copy()),
-        button("CSV file", () => this.download()),
-        button("Print", () => printHouse(tools, { parts: ["order"] }))
-      ),
-      this.list
-    );
+    this.root.append(make("div", { class: "row tab-head" }, ...this.buttons), this.list);
   }
 
   show({ order }: HouseReading): void {
+    enable(order !== undefined, ...this.buttons);
     this.lines = order ?? [];
     if (!order) {
       this.list.replaceChildren();
@@ -62,12 +60,8 @@ export class OrderTab implements Tab {
           make(
             "div",
             {},
-            make("strong", { class: "large", text: shown(line.order) }),
-            line.perPackage > 1 &&
-              make("span", {
-                class: "note",
-                text: `packs of ${shown(line.perPackage)} ${line.unit}`,
-              })
+            make("strong", { class: "large", text: orderCount(line) }),
+            packageText(line) !== "" && make("span", { class: "note", text: packageText(line) })
           ),
           make(
             "div",
