@@ -3,6 +3,7 @@ import { isCalcError } from "../core/check.js";
 import { houseFindings } from "../core/house/checks.js";
 import { orderLines } from "../core/house/order.js";
 import type { Cell, Table } from "../core/house/tables.js";
+import { hasNoWalls } from "../core/house/walls.js";
 import { tableOf } from "../functions/arguments.js";
 import { houseOf } from "../functions/house-cache.js";
 import { NAMESPACE, worksheetFunctions } from "../functions/registry.js";
@@ -159,6 +160,15 @@ export async function readHouse(context: Excel.RequestContext): Promise<HouseRea
   let findings: HouseReading["findings"];
   try {
     const tables = withBlanks(valuesOf(walls), valuesOf(openings), valuesOf(settings));
+    if (hasNoWalls(tables[0])) {
+      const { sheet, top, left } = places.walls;
+      return {
+        firstStep: `Type the first wall on the ${sheet} sheet.`,
+        problemAt: { sheet, row: top + 1, column: left },
+        places,
+        ...more,
+      };
+    }
     findings = houseFindings(...tables);
     const house = houseOf(...tables);
     return { house, order: orderLines(house), findings, places, ...more };

@@ -50,6 +50,14 @@ export function button(
   return make("button", { ...properties, type: "button", text, on: { click: press } });
 }
 
+/** Lets buttons and lists be used, or not. */
+export function enable(
+  isOn: boolean,
+  ...controls: readonly (HTMLButtonElement | HTMLSelectElement)[]
+): void {
+  for (const each of controls) each.disabled = !isOn;
+}
+
 /** A labelled choice from a list. */
 export function choice(
   label: string,
@@ -81,6 +89,16 @@ export function checkbox(
   });
   box.checked = isOn;
   return make("label", { class: "check" }, box, make("span", { text: label }));
+}
+
+/** 1-15/16, 24'-6 1/2": a length as a tape says it. */
+const TAPE_LENGTH = /((?:\d+'-)?(?:\d+[- ])?\d+\/\d+"?)/;
+
+/** Text whose lengths are not broken across two lines. */
+export function unbroken(text: string): (Node | string)[] {
+  return text
+    .split(TAPE_LENGTH)
+    .map((part, index) => (index % 2 === 1 ? make("span", { class: "length", text: part }) : part));
 }
 
 /** A table with a header row; cells are text. */

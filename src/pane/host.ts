@@ -24,12 +24,14 @@ export interface HouseReading {
   readonly findings?: readonly Finding[];
   /** why there is no house, in words for the person */
   readonly problem?: string;
+  /** what to type first, where nothing is wrong and nothing is typed yet */
+  readonly firstStep?: string;
   readonly places?: {
     readonly walls?: TablePlace;
     readonly openings?: TablePlace;
     readonly settings?: TablePlace;
   };
-  /** cell the problem stands in, where it is known */
+  /** cell the problem stands in, where it is known, or the first to type in */
   readonly problemAt?: { readonly sheet: string; readonly row: number; readonly column: number };
   /** cell of the formula the tables were found in, such as "Order!A3" */
   readonly foundIn?: string;

@@ -165,9 +165,12 @@ class HousePane implements Pane, PaneTools {
     }, QUIET_MS);
     try {
       this.reading = await this.host.readHouse(running.signal);
-      this.say(this.reading.problem ?? "", this.reading.problem !== undefined);
+      const { problem, firstStep = "" } = this.reading;
+      this.say(problem ?? firstStep, problem !== undefined);
       this.showCell.hidden = this.problemCell === undefined;
     } catch (error) {
+      // what the tabs show must not be of a house that is no longer there
+      this.reading = {};
       const reason = error instanceof Error ? error.message : String(error);
       this.say(running.signal.aborted || reason === "stopped" ? "Stopped." : reason, true);
     } finally {
@@ -193,7 +196,7 @@ class HousePane implements Pane, PaneTools {
 
   private get problemCell(): CellPlace | undefined {
     const { problem, problemAt } = this.reading;
-    return problem === undefined ? undefined : (problemAt ?? findCell(this.reading, problem));
+    return problemAt ?? (problem === undefined ? undefined : findCell(this.reading, problem));
   }
 
   private showProblem(): void {

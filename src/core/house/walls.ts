@@ -194,6 +194,11 @@ function eachRow<T>(
   return result;
 }
 
+/** True where the table has its headers and nothing is typed below them. */
+export function hasNoWalls(table: Table): boolean {
+  return readTable("walls", table, WALL_COLUMNS).rows.length === 0;
+}
+
 /**
  * Reads the Walls table.
  *

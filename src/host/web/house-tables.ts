@@ -2,6 +2,7 @@
 import { houseFindings } from "../../core/house/checks.js";
 import { orderLines } from "../../core/house/order.js";
 import type { Cell, Table } from "../../core/house/tables.js";
+import { hasNoWalls } from "../../core/house/walls.js";
 import { isCalcError } from "../../core/check.js";
 import { houseOf } from "../../functions/house-cache.js";
 import { worksheetFunctions } from "../../functions/registry.js";
@@ -216,6 +217,18 @@ export function readHouse(
       settings ? valuesOf(settings) : [[null]],
     ] as const;
     places = placesOf(tables);
+    if (hasNoWalls(tables[0])) {
+      return {
+        firstStep: `Type the first wall on the ${walls.sheet.name} sheet.`,
+        problemAt: {
+          sheet: sheetIdOf(walls.sheet),
+          row: walls.area.top + 1,
+          column: walls.area.left,
+        },
+        places,
+        ...foundIn,
+      };
+    }
     findings = houseFindings(...tables);
     const house = houseOf(...tables);
     return { house, order: orderLines(house), findings, places, ...foundIn };

@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /** Findings by level; one that belongs to a wall leads to its row. */
 import type { Finding, FindingLevel } from "../../core/house/checks.js";
-import { button, make } from "../dom.js";
+import { button, enable, make } from "../dom.js";
 import { findCell } from "../find-cell.js";
 import type { HouseReading } from "../host.js";
 import { printHouse } from "../print-house.js";
@@ -10,31 +10,27 @@ import type { PaneTools, Tab } from "./tab.js";
 const LEVELS: readonly (readonly [FindingLevel, string, string])[] = [
   ["fix", "!", "Fix before ordering"],
   ["look", "?", "Look at"],
-  ["note", "i", "Know"],
+  ["note", "i", "Notes"],
 ];
 
 export class ChecksTab implements Tab {
   readonly root = make("div", { class: "checks-tab" });
   private readonly list = make("div", { class: "tab-body" });
 
+  private readonly print = button("Print", () => printHouse(this.tools, { parts: ["checks"] }));
+
   constructor(private readonly tools: PaneTools) {
-    this.root.append(
-      make(
-        "div",
-        { class: "row tab-head" },
-        button("Print", () => printHouse(tools, { parts: ["checks"] }))
-      ),
-      this.list
-    );
+    this.root.append(make("div", { class: "row tab-head" }, this.print), this.list);
   }
 
-  show({ findings }: HouseReading): void {
+  show({ house, findings }: HouseReading): void {
+    enable(house !== undefined, this.print);
     this.list.replaceChildren();
     if (!findings) return;
     for (const [level, sign, title] of LEVELS) {
       const here = findings.filter((each) => each.level === level);
       const head = make(
-        "h3",
+        "h2",
         { class: here.length > 0 ? `level ${level}` : "level" },
         make("span", { class: "sign", text: sign, attributes: { "aria-hidden": "true" } }),
         `${title} (${here.length})`

@@ -4,7 +4,7 @@
 import { cutDrawing, sheetNames, sheetView } from "../drawings/index.js";
 import { boundNote } from "../../core/house/order.js";
 import type { HouseTakeoff } from "../../core/house/takeoff.js";
-import { button, choice, drawing, make } from "../dom.js";
+import { button, choice, drawing, enable, make } from "../dom.js";
 import type { HouseReading } from "../host.js";
 import { printHouse } from "../print-house.js";
 import type { PaneTools, Tab } from "./tab.js";
@@ -23,27 +23,22 @@ export class CutsTab implements Tab {
     "6",
     () => undefined
   );
+  private readonly print: HTMLButtonElement;
   private shownHouse: HouseTakeoff | undefined;
   private observer: IntersectionObserver | undefined;
 
   constructor(tools: PaneTools) {
+    this.print = button("Print cut sheet", () =>
+      printHouse(tools, { parts: ["cuts"], panelsPerPage: Number(this.perPage.select.value) })
+    );
     this.root.append(
-      make(
-        "div",
-        { class: "row tab-head" },
-        this.perPage.field,
-        button("Print cut sheet", () =>
-          printHouse(tools, {
-            parts: ["cuts"],
-            panelsPerPage: Number(this.perPage.select.value),
-          })
-        )
-      ),
+      make("div", { class: "row tab-head" }, this.perPage.field, this.print),
       make("div", { class: "tab-body" }, this.summary, this.cards)
     );
   }
 
   show({ house }: HouseReading): void {
+    enable(house !== undefined, this.print);
     if (house === this.shownHouse) return;
     this.shownHouse = house;
     this.observer?.disconnect();

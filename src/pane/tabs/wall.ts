@@ -12,7 +12,7 @@ import {
 } from "../drawings/index.js";
 import type { HouseTakeoff, WallTakeoff } from "../../core/house/takeoff.js";
 import { nameKey } from "../../core/house/tables.js";
-import { button, checkbox, choice, drawing, make, tableOf } from "../dom.js";
+import { button, checkbox, choice, drawing, enable, make, tableOf, unbroken } from "../dom.js";
 import type { ActiveCell, HouseReading, TablePlace } from "../host.js";
 import { printHouse } from "../print-house.js";
 import type { PaneTools, Tab } from "./tab.js";
@@ -32,6 +32,14 @@ export class WallTab implements Tab {
   private readonly pieces = scrolling("Pieces");
   private readonly body = make("div", { class: "tab-body" });
   private readonly picker = choice("Wall", [], "", (value) => this.pick(value));
+  private readonly before = button("‹", () => this.step(-1), {
+    attributes: { "aria-label": "Wall before" },
+  });
+  private readonly after = button("›", () => this.step(1), {
+    attributes: { "aria-label": "Next wall" },
+  });
+  private readonly printWall = button("Print wall", () => this.print(true));
+  private readonly printAll = button("Print all", () => this.print(false));
   /** name of the wall shown, and which of equal ones */
   private shown: { name: string; copy: number } | undefined;
   private zoom = 0;
@@ -57,9 +65,9 @@ export class WallTab implements Tab {
       toggles,
       this.view,
       this.detail,
-      make("h3", { text: "Marks to pull" }),
+      make("h2", { text: "Marks to pull" }),
       this.marks,
-      make("h3", { text: "Pieces" }),
+      make("h2", { text: "Pieces" }),
       this.pieces
     );
     this.root.append(
@@ -67,18 +75,8 @@ export class WallTab implements Tab {
         "div",
         { class: "row tab-head" },
         this.picker.field,
-        make(
-          "span",
-          { class: "together" },
-          button("‹", () => this.step(-1), { attributes: { "aria-label": "Wall before" } }),
-          button("›", () => this.step(1), { attributes: { "aria-label": "Next wall" } })
-        ),
-        make(
-          "span",
-          { class: "together" },
-          button("Print wall", () => this.print(true)),
-          button("Print all", () => this.print(false))
-        )
+        make("span", { class: "together" }, this.before, this.after),
+        make("span", { class: "together" }, this.printWall, this.printAll)
       ),
       this.body
     );
@@ -89,13 +87,15 @@ export class WallTab implements Tab {
 
   show({ house }: HouseReading): void {
     this.body.hidden = !house;
+    const { select } = this.picker;
+    enable(house !== undefined, select, this.before, this.after, this.printWall, this.printAll);
     if (!house) {
+      select.replaceChildren();
       this.view.replaceChildren();
       this.drawnFor = "";
       return;
     }
     const walls = house.built.map((each) => [key(each), copyName(each)] as const);
-    const { select } = this.picker;
     const known = [...select.options].map((each) => each.value).join("\n");
     if (known !== walls.map(([value]) => value).join("\n")) {
       select.replaceChildren(
@@ -193,7 +193,7 @@ export class WallTab implements Tab {
   private list(house: HouseTakeoff, built: WallTakeoff): void {
     const { name } = built.cut.wall;
     const marks = wallMarksTable(house, name);
-    this.burn.textContent = marks.burn.words;
+    this.burn.replaceChildren(...unbroken(marks.burn.words));
     const raked = marks.isRaked;
     this.marks.replaceChildren(
       tableOf(
