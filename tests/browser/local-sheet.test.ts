@@ -8,12 +8,15 @@ import {
   changing,
   command,
   openPage,
+  activeSheet,
+  ready,
   savedBytes,
   select,
   shown,
   shownArea,
   startBrowser,
   type,
+  writtenArea,
   type OpenPage,
 } from "./open-page.js";
 
@@ -132,6 +135,14 @@ test("a new house opens empty, says so, and takes its first wall", async () => {
   await changing(page, () => page.click("#new-house"));
   expect(await page.locator("#file-name").textContent()).toBe("new house");
   expect(await page.locator("#panel-wall svg").count()).toBe(0);
+  expect(await page.locator("#pane .pane-state").textContent()).toBe(
+    "Type the first wall on the Walls sheet."
+  );
+  expect(await page.locator("#pane .pane-state.is-problem").count()).toBe(0);
+  expect(await page.locator("#panel-wall select option").count()).toBe(0);
+  for (const name of ["Print wall", "Print all"]) {
+    expect(await page.getByRole("button", { name }).isDisabled()).toBe(true);
+  }
   const { row } = await cellWith(page, "Walls", "A", "Wall");
   await type(page, "Walls", `A${row + 1}`, "Shed");
   await type(page, "Walls", `B${row + 1}`, "12'");
@@ -140,6 +151,112 @@ test("a new house opens empty, says so, and takes its first wall", async () => {
   await type(page, "Walls", `H${row + 1}`, "free");
   await page.waitForSelector("#panel-wall svg [data-piece]");
   expect((await order()).some((line) => line[0] === "Panel" && Number(line[6]) > 0)).toBe(true);
+  expect(await page.getByRole("button", { name: "Print wall" }).isEnabled()).toBe(true);
+});
+
+test("spilled numbers of a new house are written as their columns say", async () => {
+  await changing(page, () => page.click("#new-house"));
+  const { row } = await cellWith(page, "Walls", "A", "Wall");
+  for (const [column, text] of Object.entries({ A: "Shed", B: "40'", C: "9'", G: "free" })) {
+    await type(page, "Walls", `${column}${row + 1}`, text);
+  }
+  await type(page, "Walls", `H${row + 1}`, "free");
+  const first = (await cellWith(page, "Order", "A", "Item")).row + 1;
+  const written = await writtenArea(page, "Order", `C${first}:E${first + 2}`);
+  // needed in whole numbers, the spare share in percent
+  for (const [needed, , extra] of written) {
+    expect(needed).toMatch(/^[\d,]+$/);
+    expect(extra).toMatch(/^\d+%$/);
+  }
+});
+
+test.each(["Enter", "Escape", "the button"])(
+  "an entry that a list refuses leaves the keyboard at its cell, closed with %s",
+  async (how) => {
+    const { row } = await cellWith(page, "Walls", "A", "Wall");
+    const address = `G${row + 1}`;
+    await select(page, "Walls", address);
+    const was = await shown(page, "Walls", address);
+    await page.keyboard.type("psat");
+    await page.keyboard.press("Enter");
+    const dialog = page.getByRole("dialog");
+    await dialog.waitFor();
+    expect(await dialog.textContent()).toMatch(/^This cell does not take that.*past or flush/);
+    if (how === "the button") await dialog.getByText("OK", { exact: true }).click();
+    else await page.keyboard.press(how);
+    await dialog.waitFor({ state: "detached" });
+    await page.waitForFunction(() => document.activeElement?.closest("#sheet") instanceof Element);
+    expect(await shown(page, "Walls", address)).toBe(was);
+    await changing(page, async () => {
+      await page.keyboard.type(was === "past" ? "flush" : "past");
+      await page.keyboard.press("Enter");
+    });
+    expect(await shown(page, "Walls", address)).toBe(was === "past" ? "flush" : "past");
+  }
+);
+
+test("F6 goes round the page, and the arrow keys go from sheet to sheet", async () => {
+  const where = (): Promise<string> =>
+    page.evaluate(() => {
+      const at = document.activeElement;
+      if (at?.closest('[data-u-comp="slide-tab-bar"]')) return "sheet tabs";
+      for (const id of ["bar-buttons", "sheet", "pane", "notice"]) {
+        if (at?.closest(`#${id}`)) return id;
+      }
+      return "nowhere";
+    });
+  const round = async (key: string, count: number): Promise<string[]> => {
+    const seen = [];
+    for (let step = 0; step < count; step++) {
+      await page.keyboard.press(key);
+      seen.push(await where());
+    }
+    return seen;
+  };
+  await select(page, "Setup", "A1");
+  expect(await round("F6", 4)).toEqual(["sheet tabs", "pane", "bar-buttons", "sheet"]);
+  expect(await round("Shift+F6", 4)).toEqual(["bar-buttons", "pane", "sheet tabs", "sheet"]);
+  await page.keyboard.press("F6");
+  await page.keyboard.press("ArrowRight");
+  expect(await activeSheet(page)).toBe("Walls");
+  expect(await where()).toBe("sheet tabs");
+  await page.keyboard.press("Shift+F6");
+  await page.keyboard.press("Control+Alt+PageDown");
+  expect(await activeSheet(page)).toBe("Openings");
+  await page.keyboard.press("Control+Alt+PageUp");
+  expect(await activeSheet(page)).toBe("Walls");
+});
+
+test("a notice takes its turn with F6, covers no tabs, and closes with Escape or the next entry", async () => {
+  await type(page, "Order", "L38", "7/16");
+  const notice = page.locator("#notice");
+  await notice.waitFor();
+  const bottom = async (selector: string): Promise<number> => {
+    const box = await page.locator(selector).first().boundingBox();
+    return (box?.y ?? NaN) + (box?.height ?? NaN);
+  };
+  const top = (await notice.boundingBox())?.y ?? NaN;
+  expect(await bottom('[data-u-comp="slide-tab-bar"]')).toBeLessThanOrEqual(top + 1);
+  for (let step = 0; step < 3; step++) await page.keyboard.press("F6");
+  expect(await page.evaluate(() => document.activeElement?.id)).toBe("notice-close");
+  await page.keyboard.press("Escape");
+  expect(await notice.isHidden()).toBe(true);
+  expect(
+    await page.evaluate(() => document.activeElement?.closest("#sheet") instanceof Element)
+  ).toBe(true);
+  await page.reload();
+  await ready(page);
+  await type(page, "Order", "L39", "5/16");
+  await notice.filter({ hasText: "5/16" }).waitFor();
+  await type(page, "Order", "L37", "2");
+  expect(await notice.isHidden()).toBe(true);
+});
+
+test("a fraction in a cell that is kept as text says nothing", async () => {
+  const { row } = await cellWith(page, "Setup", "A", "Foam (in)");
+  await type(page, "Setup", `B${row}`, "15/16");
+  await page.waitForTimeout(400);
+  expect(await page.locator("#notice").isHidden()).toBe(true);
 });
 
 test("the file that Save hands out is the workbook, and nothing is unsaved afterwards", async () => {

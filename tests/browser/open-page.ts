@@ -93,7 +93,8 @@ export async function changing(page: Page, act: () => Promise<unknown>): Promise
 }
 
 interface TestGrid {
-  place(): { sheet: string } | undefined;
+  place(): { sheet: string; sheetName: string } | undefined;
+  written(sheet: string, row: number, column: number): string;
   value(sheet: string, row: number, column: number): unknown;
   snapshot(): { sheetOrder: string[]; sheets: Record<string, { name: string }> };
   runCommand(id: string, params?: object): Promise<boolean>;
@@ -177,6 +178,28 @@ export async function shownArea(page: Page, sheet: string, area: string): Promis
     },
     [id, parse(from), parse(to)] as const
   );
+}
+
+/** What the cells of an area such as A1:C4 show, as text. */
+export async function writtenArea(page: Page, sheet: string, area: string): Promise<string[][]> {
+  const id = await sheetId(page, sheet);
+  const [from = "", to = ""] = area.split(":");
+  return page.evaluate(
+    ([where, first, last]) => {
+      const grid = (window as unknown as TestPage).localSheet.test;
+      const numbers = (start: number, end: number): number[] =>
+        Array.from({ length: end - start + 1 }, (_, index) => start + index);
+      return numbers(first.row, last.row).map((row) =>
+        numbers(first.column, last.column).map((column) => grid.written(where, row, column))
+      );
+    },
+    [id, parse(from), parse(to)] as const
+  );
+}
+
+/** Name of the sheet that is shown. */
+export function activeSheet(page: Page): Promise<string | undefined> {
+  return page.evaluate(() => (window as unknown as TestPage).localSheet.test.place()?.sheetName);
 }
 
 /** Address of the first cell of a column that shows a text, looking down the first hundred rows. */

@@ -18,7 +18,7 @@ const axe = fs.readFileSync(
   "utf8"
 );
 const WIDTHS = [
-  [1440, 900],
+  [1280, 800],
   [900, 768],
   [390, 844],
 ] as const;
@@ -86,6 +86,10 @@ describe.each(WIDTHS)("at %i pixels", (width, height) => {
         () => document.documentElement.scrollWidth > document.documentElement.clientWidth
       );
       expect(isWider).toBe(false);
+      const isTaller = await page.evaluate(
+        () => document.documentElement.scrollHeight > window.innerHeight
+      );
+      expect(isTaller).toBe(false);
     }
   });
 });
@@ -181,12 +185,14 @@ test("what keeps the house from being taken off leads to its cell", async () => 
 test("the tabs can be walked with the keyboard", async () => {
   await start();
   await page.keyboard.press("F6");
+  await page.keyboard.press("F6");
   expect(await page.evaluate(() => document.activeElement?.id)).toBe("tab-wall");
   await page.keyboard.press("ArrowRight");
   expect(await page.locator("#tab-cuts").getAttribute("aria-selected")).toBe("true");
   await page.keyboard.press("End");
   expect(await page.locator("#tab-functions").getAttribute("aria-selected")).toBe("true");
-  await page.keyboard.press("F6");
+  await page.keyboard.press("Shift+F6");
+  await page.keyboard.press("Shift+F6");
   expect(await page.evaluate(() => document.activeElement?.closest("#sheet") !== null)).toBe(true);
 });
 

@@ -9,6 +9,7 @@ import {
   ICommandService,
   IResourceLoaderService,
   IUniverInstanceService,
+  InterceptorEffectEnum,
   LifecycleService,
   LifecycleStages,
   LocaleType,
@@ -17,6 +18,7 @@ import {
   ThemeService,
   Univer,
   UniverInstanceType,
+  WrapStrategy,
   type ICellData,
   type ICommandInfo,
   type IExecutionOptions,
@@ -24,6 +26,7 @@ import {
   type IRange,
   type IWorkbookData,
   type Workbook,
+  type Worksheet,
 } from "@univerjs/core";
 import {
   DOCS_FORMULA_BAR_EDITOR_UNIT_ID_KEY,
@@ -45,12 +48,19 @@ import {
   UniverFormulaEnginePlugin,
   type IFunctionInfo,
 } from "@univerjs/engine-formula";
-import { DeviceInputEventType, UniverRenderEnginePlugin } from "@univerjs/engine-render";
+import {
+  DeviceInputEventType,
+  ICanvasColorService,
+  UniverRenderEnginePlugin,
+} from "@univerjs/engine-render";
 import {
   AFTER_CELL_EDIT,
+  INTERCEPTOR_POINT,
+  InterceptCellContentPriority,
   INumfmtService,
   SetSelectionsOperation,
   SetWorksheetActiveOperation,
+  SetWorksheetRowAutoHeightMutation,
   SheetInterceptorService,
   SheetsSelectionsService,
   UniverSheetsPlugin,
@@ -73,6 +83,8 @@ import numberTexts from "@univerjs/sheets-numfmt-ui/locale/en-US";
 import { UniverSheetsTablePlugin } from "@univerjs/sheets-table";
 import tableTexts from "@univerjs/sheets-table/locale/en-US";
 import {
+  AutoHeightController,
+  IEditorBridgeService,
   ScrollToRangeOperation,
   SetCellEditVisibleOperation,
   UniverSheetsUIPlugin,
@@ -80,13 +92,14 @@ import {
 import sheetsTexts from "@univerjs/sheets/locale/en-US";
 import sheetsUiTexts from "@univerjs/sheets-ui/locale/en-US";
 import { defaultTheme } from "@univerjs/themes";
-import { ILayoutService, UniverUIPlugin } from "@univerjs/ui";
+import { IDialogService, ILayoutService, UniverUIPlugin } from "@univerjs/ui";
 import uiTexts from "@univerjs/ui/locale/en-US";
 import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
 import { PLAIN_TABLE } from "./file/grid-values.js";
 import type { Calculated, ModelBook, ModelChange, ModelCell, StructureStep } from "./protocol.js";
 import { cellFormula, modelBook, modelCell } from "./snapshot.js";
-import { isDateFormat, isTypedFraction } from "./typed-fraction.js";
+import { tintInDark } from "./dark-tint.js";
+import { isDateFormat, isTextFormat, isTypedFraction } from "./typed-fraction.js";
 
 /** Changes that concern neither values nor formulas. */
 const LOOKS_ONLY = new Set([
@@ -129,6 +142,15 @@ const NAME_CHANGES = new Set([
   "formula.mutation.set-defined-name",
   "formula.mutation.remove-defined-name",
 ]);
+/** A dialog of the grid has left the page after this. */
+const DIALOG_GONE_MS = 400;
+/** The grid's tabs of the sheets; they take the keyboard, but nothing of the grid leads there. */
+const TABS = '[data-u-comp="slide-tab-bar"]';
+const SELECTED_TAB = `${TABS} [role="tab"][aria-selected="true"]`;
+/** Shorter texts take one line. */
+const SHORTEST_WRAPPED = 8;
+/** Rows made high enough after one calculation; a sheet with more of them keeps the file's heights. */
+const MOST_FITTED = 1000;
 /** Calculation succeeded, as the grid numbers the outcomes. */
 const SUCCESS = 3;
 
@@ -153,6 +175,16 @@ export interface GridEvents {
 
 /** Before the grid's own reading of what was typed, which is of no special importance. */
 const FIRST = 100;
+/** After the grid has put spilled values in and before it writes numbers as their format says. */
+const BEFORE_FORMATS = InterceptCellContentPriority.NUMFMT + 40;
+
+/** The grid heads its refusal of an entry with "Error". */
+function withOwnTitle(texts: object): object {
+  const part = "sheets-data-validation-ui";
+  const held = (texts as Record<string, { alert: object }>)[part];
+  const alert = { ...held?.alert, title: "This cell does not take that" };
+  return { ...texts, [part]: { ...held, alert } };
+}
 
 /** Our functions as the grid lists them. They are never called here. */
 function functionList(): {
@@ -189,9 +221,11 @@ export class Grid {
   private scheduled = false;
   private applying = false;
   private unitCount = 0;
+  /** wrapped texts by sheet and row, as their rows were last made high enough for them */
+  private fitted = new Map<string, ReadonlyMap<number, string>>();
 
   constructor(
-    container: HTMLElement,
+    private readonly container: HTMLElement,
     isDark: boolean,
     private readonly events: GridEvents
   ) {
@@ -212,7 +246,7 @@ export class Grid {
           formulaUiTexts,
           numberTexts,
           validationTexts,
-          validationUiTexts,
+          withOwnTitle(validationUiTexts),
           tableTexts
         ),
       },
@@ -272,8 +306,51 @@ export class Grid {
         const text = typeof typed === "string" ? typed.trim() : "";
         const format = formats.getValue(unitId, subUnitId, row, col)?.pattern;
         if (!value || !isTypedFraction(text) || isDateFormat(format)) return next(value);
-        this.events.onFraction(text);
+        // a cell kept as text is meant for it
+        if (!isTextFormat(format)) this.events.onFraction(text);
         return next({ ...value, p: null, v: text, t: CellValueType.FORCE_STRING });
+      },
+    });
+  }
+
+  /** A dialog that closes leaves the keyboard nowhere; it goes back to the cell. */
+  private followDialogs(): void {
+    let wasOpen = false;
+    this.injector
+      .get(IDialogService)
+      .getDialogs$()
+      .subscribe((dialogs) => {
+        const isOpen = dialogs.some(({ open }) => open);
+        const hasClosed = wasOpen && !isOpen;
+        wasOpen = isOpen;
+        if (!hasClosed) return;
+        // The dialog itself gives it to the page once it has gone.
+        setTimeout(() => this.focus(), 0);
+        setTimeout(() => {
+          const { activeElement } = document;
+          if (!activeElement || activeElement === document.body) this.focus();
+        }, DIALOG_GONE_MS);
+      });
+  }
+
+  /** Pale fills keep their tint in the dark theme; the grid makes them all but black. */
+  private keepTints(): void {
+    const colors = this.injector.get(ICanvasColorService);
+    const usual = colors.getRenderColor.bind(colors);
+    const theme = this.injector.get(ThemeService);
+    colors.getRenderColor = (color) => (theme.darkMode && tintInDark(color)) || usual(color);
+  }
+
+  /** A spilled number is written as its column says; the grid asks the cell alone, which holds nothing. */
+  private formatSpills(): void {
+    this.injector.get(SheetInterceptorService).intercept(INTERCEPTOR_POINT.CELL_CONTENT, {
+      priority: BEFORE_FORMATS,
+      effect: InterceptorEffectEnum.Value,
+      handler: (cell, { workbook, worksheet, col, rawData }, next) => {
+        if (cell?.t !== CellValueType.NUMBER || cell.s || rawData?.s) return next(cell);
+        const styles = workbook.getStyles();
+        const n = styles.get(worksheet.getColumnStyle(col))?.n;
+        return next(n ? { ...cell, s: { n } } : cell);
       },
     });
   }
@@ -290,9 +367,15 @@ export class Grid {
     if (life.stage < LifecycleStages.Rendered) await life.onStage(LifecycleStages.Rendered);
     this.replaceCalculation();
     // the grid's own services are there once it has shown a workbook
-    if (this.unitCount === 1) this.keepFractions();
+    if (this.unitCount === 1) {
+      this.keepFractions();
+      this.formatSpills();
+      this.followDialogs();
+      this.keepTints();
+    }
     instances.focusUnit(unit);
     this.changed = new Map();
+    this.fitted = new Map();
     this.structureChanged = false;
     this.applying = false;
     this.watchSelection();
@@ -372,7 +455,49 @@ export class Grid {
     );
     // the page tells in its own words what takes long
     this.injector.get(TriggerCalculationController).clearProgress();
+    for (const sheet of this.workbook()?.getSheets() ?? []) this.fitRows(sheet, result);
     this.applying = false;
+  }
+
+  /** Makes rows as high as their wrapped text needs, unless a person has set their height. */
+  private fitRows(sheet: Worksheet, { spilled }: Calculated): void {
+    const id = sheet.getSheetId();
+    const before = this.fitted.get(id);
+    const texts = new Map<number, string>();
+    const note = (row: number, column: number, value: unknown): void => {
+      if (typeof value !== "string" || value.length < SHORTEST_WRAPPED) return;
+      if (sheet.getComposedCellStyle(row, column).tb !== WrapStrategy.WRAP) return;
+      texts.set(row, `${texts.get(row) ?? ""}${value}\n`);
+    };
+    for (const { row, column, v } of spilled[id] ?? []) note(row - 1, column - 1, v);
+    const spilledRows = new Map(texts);
+    // other texts once, as the file has them: the grid itself sees to what is typed
+    if (!before) sheet.getCellMatrix().forValue((row, column, cell) => note(row, column, cell?.v));
+    this.fitted.set(id, spilledRows);
+    const endColumn = sheet.getColumnCount() - 1;
+    const ranges = [...texts]
+      .filter(([row, text]) => before?.get(row) !== text)
+      .slice(0, MOST_FITTED)
+      .map(([row]) => ({ startRow: row, endRow: row, startColumn: 0, endColumn }));
+    const { redos } = this.injector
+      .get(AutoHeightController)
+      .getUndoRedoParamsOfAutoHeight(ranges, id);
+    const local = { onlyLocal: true };
+    for (const { id: mutation, params } of redos) {
+      this.commands.syncExecuteCommand(mutation, params, local);
+    }
+    const gone = [...(before?.keys() ?? [])].filter((row) => !texts.has(row));
+    if (gone.length === 0) return;
+    const autoHeight = sheet.getConfig().defaultRowHeight;
+    this.commands.syncExecuteCommand(
+      SetWorksheetRowAutoHeightMutation.id,
+      {
+        unitId: this.unit,
+        subUnitId: id,
+        rowsAutoHeightInfo: gone.map((row) => ({ row, autoHeight })),
+      },
+      local
+    );
   }
 
   select(sheet: string, row: number, column: number): void {
@@ -406,6 +531,33 @@ export class Grid {
   /** Gives the keyboard to the grid, so that what is typed next goes into the active cell. */
   focus(): void {
     this.injector.get(ILayoutService).focus();
+  }
+
+  /** Gives the keyboard to the tabs of the sheets, where the arrow keys go from sheet to sheet. */
+  focusTabs(): void {
+    this.container.querySelector<HTMLElement>(SELECTED_TAB)?.focus();
+  }
+
+  /** True where the keyboard is at the tabs of the sheets. */
+  get isAtTabs(): boolean {
+    return document.activeElement?.closest(TABS) instanceof Element;
+  }
+
+  get isEditing(): boolean {
+    return this.injector.get(IEditorBridgeService).isVisible().visible;
+  }
+
+  /** Shows the next sheet, or with -1 the one before; hidden ones are passed over. */
+  turnSheet(by: 1 | -1): void {
+    const workbook = this.workbook();
+    const active = workbook?.getActiveSheet();
+    const shown = workbook?.getSheets().filter((each) => !each.isSheetHidden()) ?? [];
+    const next = active && shown[shown.indexOf(active) + by];
+    if (!next) return;
+    this.commands.syncExecuteCommand(SetWorksheetActiveOperation.id, {
+      unitId: this.unit,
+      subUnitId: next.getSheetId(),
+    });
   }
 
   /** Opens the active cell for typing with a text in it. */
@@ -447,6 +599,14 @@ export class Grid {
         ?.getSheetBySheetId(sheet)
         ?.getCellRaw(row - 1, column - 1);
     return held?.v ?? null;
+  }
+
+  /** What a cell shows, as its format writes it; for the browser tests. */
+  written(sheet: string, row: number, column: number): string {
+    const cell = this.workbook()
+      ?.getSheetBySheetId(sheet)
+      ?.getCell(row - 1, column - 1);
+    return String(cell?.v ?? "");
   }
 
   runCommand(id: string, params?: object): Promise<boolean> {

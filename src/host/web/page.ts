@@ -20,6 +20,8 @@ const TEMPLATE = "house-template.xlsx";
 const KEEP_AFTER_MS = 500;
 /** Calculations shorter than this say nothing. */
 const QUIET_MS = 350;
+/** A word about an entry is said this long after it, when the grid has made its changes. */
+const PASSING_AFTER_MS = 100;
 /** Largest file taken, bytes; a house workbook is under 1 MB. */
 const MOST_BYTES = 50 * 1024 * 1024;
 
@@ -46,6 +48,8 @@ class LocalSheet implements PaneHost {
   private pending: { book?: ModelBook; changes: ModelChange[] } | undefined;
   private isCalculating = false;
   private toldOfFractions = false;
+  /** the notice shown is about what was typed last, and goes with the next entry */
+  private isPassingNotice = false;
   /** the worker has the workbook as it stands in the grid */
   private isInWorker = false;
   private messages = new Map<string, CellMessage>();
@@ -270,6 +274,7 @@ class LocalSheet implements PaneHost {
   private edited(): void {
     if (!this.book) return;
     this.book.edits++;
+    if (this.isPassingNotice) this.hideNotice();
     this.book.isUnsaved = true;
     this.showState();
     clearTimeout(this.keepTimer);
@@ -402,13 +407,18 @@ class LocalSheet implements PaneHost {
   private fractionKept(text: string): void {
     if (this.toldOfFractions) return;
     this.toldOfFractions = true;
-    this.notice(
-      `${text} is kept as text, so that it does not become a date. SHEATH functions read it as a length; to reckon with it yourself, write SHEATH.INCHES("${text}").`
-    );
+    // after the change that this entry itself is
+    setTimeout(() => {
+      this.notice(
+        `${text} is kept as text, so that it does not become a date. SHEATH functions read it as a length; to reckon with it yourself, write SHEATH.INCHES("${text}").`
+      );
+      this.isPassingNotice = true;
+    }, PASSING_AFTER_MS);
   }
 
   private notice(text: string, action?: { label: string; run: () => void }): void {
     byId("notice-text").textContent = text;
+    this.isPassingNotice = false;
     const button = byId<HTMLButtonElement>("notice-action");
     button.hidden = !action;
     button.textContent = action?.label ?? "";
@@ -421,7 +431,11 @@ class LocalSheet implements PaneHost {
   }
 
   private hideNotice(): void {
-    byId("notice").hidden = true;
+    const notice = byId("notice");
+    const hadKeyboard = notice.contains(document.activeElement);
+    this.isPassingNotice = false;
+    notice.hidden = true;
+    if (hadKeyboard) this.grid.focus();
   }
 
   /** Asks before work is thrown away. */
@@ -465,7 +479,20 @@ class LocalSheet implements PaneHost {
       (event) => {
         if (event.key === "F6") {
           event.preventDefault();
-          this.switchRegion();
+          this.switchRegion(event.shiftKey ? -1 : 1);
+          return;
+        }
+        if (event.key === "Escape" && !byId("notice").hidden && !this.grid.isEditing) {
+          this.hideNotice();
+          return;
+        }
+        const turn = { PageDown: 1, PageUp: -1 }[event.key] as 1 | -1 | undefined;
+        // with Ctrl alone most browsers keep these keys for their own tabs
+        if (turn && event.ctrlKey && !event.shiftKey && !this.grid.isEditing) {
+          event.preventDefault();
+          event.stopPropagation();
+          this.showView("sheet");
+          this.grid.turnSheet(turn);
           return;
         }
         if (!(event.ctrlKey || event.metaKey) || event.altKey || event.shiftKey) return;
@@ -512,16 +539,41 @@ class LocalSheet implements PaneHost {
     };
   }
 
-  /** The grid keeps the Tab key for itself; F6 leads out of it and back. */
-  private switchRegion(): void {
-    const focused = document.activeElement;
-    if (focused instanceof HTMLElement && byId("sheet").contains(focused)) {
-      this.showView("pane");
-      byId("pane").querySelector<HTMLElement>('[role="tab"][aria-selected="true"]')?.focus();
-    } else {
-      this.showView("sheet");
-      this.grid.focus();
-    }
+  /** The grid keeps the Tab key for itself; F6 leads from one part of the page to the next, Shift+F6 back. */
+  private switchRegion(by: 1 | -1): void {
+    const inSheet = (): boolean => byId("sheet").contains(document.activeElement);
+    const inside = (id: string) => (): boolean => byId(id).contains(document.activeElement);
+    const regions: readonly { isHere: () => boolean; go: () => void }[] = [
+      { isHere: inside("bar-buttons"), go: () => byId("open-file").focus() },
+      {
+        isHere: () => inSheet() && !this.grid.isAtTabs,
+        go: () => {
+          this.showView("sheet");
+          this.grid.focus();
+        },
+      },
+      {
+        isHere: () => inSheet() && this.grid.isAtTabs,
+        go: () => {
+          this.showView("sheet");
+          this.grid.focusTabs();
+        },
+      },
+      {
+        isHere: inside("pane"),
+        go: () => {
+          this.showView("pane");
+          byId("pane").querySelector<HTMLElement>('[role="tab"][aria-selected="true"]')?.focus();
+        },
+      },
+      ...(byId("notice").hidden
+        ? []
+        : [{ isHere: inside("notice"), go: () => byId("notice-close").focus() }]),
+    ];
+    const at = regions.findIndex(({ isHere }) => isHere());
+    // from anywhere else the way leads to the sheet
+    const next = at < 0 ? 1 : (at + by + regions.length) % regions.length;
+    regions[next]?.go();
   }
 
   /** On a narrow screen one of the two is seen at a time. */

@@ -19,3 +19,8 @@ export function isDateFormat(pattern: string | undefined): boolean {
   const plain = pattern.replace(/"[^"]*"|\\.|\[[^\]]*\]/g, "");
   return /[dyhs]|m{1,5}/i.test(plain) && !/general/i.test(plain);
 }
+
+/** True where what is typed stays the text it is. */
+export function isTextFormat(pattern: string | undefined): boolean {
+  return pattern === "@" || pattern === "@@@";
+}

@@ -1,4 +1,8 @@
-import { isDateFormat, isTypedFraction } from "../../../src/host/web/typed-fraction.js";
+import {
+  isDateFormat,
+  isTextFormat,
+  isTypedFraction,
+} from "../../../src/host/web/typed-fraction.js";
 
 test.each(["7/16", "1/2", " 3/4 ", "1-7/16", "1 7/16", "24 1/2", "1 - 7/16", "15/32", "63/64"])(
   "%s is a fraction of an inch",
@@ -38,4 +42,9 @@ test("a format for days or hours keeps its dates", () => {
   ]) {
     expect(isDateFormat(format)).toBe(false);
   }
+});
+
+test("a cell formatted as text is known, as the file and as the grid write it", () => {
+  expect(["@", "@@@"].map(isTextFormat)).toEqual([true, true]);
+  expect([undefined, "General", "0.00", '0"@"'].map(isTextFormat)).toEqual(Array(4).fill(false));
 });

@@ -106,10 +106,12 @@ function readSheet(
   };
   walkSheet(xml, {
     row: (row, held) => {
-      const kept: { h?: number; hd?: 0 | 1; s?: string; ia?: 0 | 1 } = {};
+      const kept: { h?: number; ah?: number; hd?: 0 | 1; s?: string; ia?: 0 | 1 } = {};
       if (held.ht !== undefined) {
-        kept.h = Math.round(Number(held.ht) * POINT_PX);
-        kept.ia = 0;
+        const isSet = held.customHeight === "1" || held.customHeight === "true";
+        // a height that was only measured follows the text
+        kept[isSet ? "h" : "ah"] = Math.round(Number(held.ht) * POINT_PX);
+        kept.ia = isSet ? 0 : 1;
       }
       if (held.hidden === "1" || held.hidden === "true") kept.hd = 1;
       const style = held.customFormat ? styleOf(held.s) : undefined;

@@ -228,9 +228,11 @@ function rowsXml(context: SheetContext, prefix: string): string {
   const lines = rows.map((row) => {
     const held = rowData[row];
     const style = styles?.indexFor(held?.s ?? undefined, data.styles);
-    const height = held?.h !== undefined && held.ia !== 1 ? held.h / POINT_PX : undefined;
+    const isSet = held?.h !== undefined && held.ia !== 1;
+    const pixels = isSet ? held.h : held?.ah;
+    const height = pixels === undefined ? undefined : pixels / POINT_PX;
     const marks =
-      (height === undefined ? "" : ` ht="${tidy(height)}" customHeight="1"`) +
+      (height === undefined ? "" : ` ht="${tidy(height)}"${isSet ? ' customHeight="1"' : ""}`) +
       (held?.hd ? ' hidden="1"' : "") +
       (style === undefined ? "" : ` s="${style}" customFormat="1"`);
     const inner = numbersOf(cells[row])
