@@ -87,6 +87,7 @@ const BAD: [formula: string, says: RegExp][] = [
   ["#", /no spilled cell|# stands/],
   ["'x'", /not a value/],
   ["*2", /a value is missing/],
+  ["SUM(1;2)", /separate arguments with commas here, not with ;/],
 ];
 
 describe("parseFormula", () => {

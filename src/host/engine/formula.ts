@@ -210,6 +210,9 @@ class Parser {
 
   private fail(expected: string): FormulaSyntaxError {
     const token = this.peek();
+    if (token?.text === ";") {
+      return new FormulaSyntaxError("separate arguments with commas here, not with ;", token.start);
+    }
     return token
       ? new FormulaSyntaxError(`${expected} is missing before ${token.text}`, token.start)
       : new FormulaSyntaxError(`${expected} is missing at the end`, this.source.length);
