@@ -10,7 +10,7 @@ import type { CellValue } from "../host/engine/index.js";
 import { csvText } from "./csv.js";
 import { fileTrouble, OutputFolder, resolveInput, shownPath, startFolder } from "./files.js";
 import { listWorkbook, type ListColumn } from "./list-workbook.js";
-import { needsOf, openHouse, type HouseResult, type Table } from "./one-house.js";
+import { needsOf, openHouse, whyNoOrder, type HouseResult, type Table } from "./one-house.js";
 import { plainText } from "./table-text.js";
 import { optionValue, UsageError } from "./usage.js";
 
@@ -91,7 +91,7 @@ function revisionOf(file: string): { result: HouseResult; revision: HouseRevisio
     throw refuse(
       error
         ? `its order could not be calculated: ${error.sheet}!${error.cell} ${error.code} ${error.message}`
-        : "there is no order in it: no walls are typed yet, or no cell calls SHEATH.HOUSE_ORDER"
+        : `there is no order in it: ${whyNoOrder(result)}`
     );
   }
   if (houses.length > 1 || result.otherOrders.length > 0) {

@@ -16,6 +16,7 @@ import {
   type Workbook,
 } from "../host/engine/index.js";
 import { PRINT_PAGE, type Paper } from "../pane/print/index.js";
+import { TYPE_WALLS } from "../templates/house-template.js";
 import { cellText, csvText } from "./csv.js";
 import { remarksOn } from "./file-remarks.js";
 import { fileTrouble, OutputFolder, shownPath } from "./files.js";
@@ -58,6 +59,8 @@ export interface HouseResult {
   order?: HouseOrder;
   /** orders of further houses in the same workbook */
   otherOrders: readonly HouseOrder[];
+  /** what the cell that calls HOUSE_ORDER says in place of an order, such as to type the walls first */
+  saysInstead?: { readonly cell: string; readonly text: string };
   findings?: readonly Finding[];
   errors: readonly CellProblem[];
   /** cells outside the tables that cannot be used, such as a release that is no date */
@@ -133,6 +136,13 @@ export function openHouse(file: string, isDrawn: boolean): OpenedHouse {
     const { orders, remarks } = ordersOf(book, functions);
     const [first, ...others] = orders;
     if (first) result.order = first.order;
+    else {
+      const [call] = book.findCalls("HOUSE_ORDER");
+      const text = call && book.cell(call.sheet, call.cell).value;
+      if (call && typeof text === "string" && text !== "") {
+        result.saysInstead = { cell: `${plainText(call.sheet)}!${call.cell}`, text };
+      }
+    }
     result.otherOrders = others.map(({ order }) => order);
     result.remarks.push(...remarks);
     result.findings = findingsOf(
@@ -161,6 +171,14 @@ export function takeOff({ file, folder, paper, draw }: HouseTask): HouseResult {
   if (!book) return result;
   const drawn = { houses: draw ? houses : [], paper };
   return { ...result, ...written(result, book, new OutputFolder(folder), drawn) };
+}
+
+/** Why a house without an error has no order. */
+export function whyNoOrder({ saysInstead }: HouseResult): string {
+  if (!saysInstead) return "no cell calls SHEATH.HOUSE_ORDER and shows its table";
+  const { cell, text } = saysInstead;
+  const says = `${cell} says "${plainText(text)}"`;
+  return text === TYPE_WALLS ? `no walls are typed yet (${says})` : says;
 }
 
 function readLabels(result: HouseResult, book: Workbook, houses: readonly HouseTakeoff[]): void {

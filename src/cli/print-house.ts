@@ -2,7 +2,7 @@
 import process from "node:process";
 import type { CellProblem } from "../host/engine/index.js";
 import { shownPath } from "./files.js";
-import type { Finding, HouseResult } from "./one-house.js";
+import { type Finding, type HouseResult, whyNoOrder } from "./one-house.js";
 import { plainText, tableText, wrapText } from "./table-text.js";
 
 /** Width of the text below the tables, characters. */
@@ -11,7 +11,7 @@ const TEXT_WIDTH = 100;
 const LEVELS: readonly (readonly [level: string, title: string])[] = [
   ["fix", "Fix before ordering"],
   ["look", "Look at"],
-  ["note", "Notes and cautions"],
+  ["note", "Notes"],
 ];
 
 /** Says a house in full. */
@@ -25,7 +25,7 @@ export function printHouse(result: HouseResult): void {
       out.push(`Order${where}`, "", tableText(rows), "");
     }
   } else if (result.errors.length === 0) {
-    out.push("There is no order in this workbook: no cell calls SHEATH.HOUSE_ORDER.", "");
+    out.push(`There is no order in this workbook: ${whyNoOrder(result)}.`, "");
   }
   const findings = result.findings ?? [];
   for (const [level, title] of LEVELS) {

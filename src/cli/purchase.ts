@@ -15,7 +15,13 @@ import { csvText } from "./csv.js";
 import type { OutputFolder } from "./files.js";
 import { shownPath } from "./files.js";
 import { listWorkbook, type ListColumn, type ListSheet } from "./list-workbook.js";
-import { needsOf, type Finding, type HouseResult, type OrderNeed } from "./one-house.js";
+import {
+  needsOf,
+  whyNoOrder,
+  type Finding,
+  type HouseResult,
+  type OrderNeed,
+} from "./one-house.js";
 
 /**
  * - `left out`: its need is not in the purchase
@@ -66,7 +72,7 @@ function countedNeeds(result: HouseResult, add: Add): OrderNeed[] | undefined {
     const why =
       result.errors.length > 0
         ? `its order could not be calculated: ${firstCause(result.errors)}`
-        : "there is no order in it: no walls are typed yet, or no cell calls SHEATH.HOUSE_ORDER";
+        : `there is no order in it: ${whyNoOrder(result)}`;
     add("left out", why);
     return undefined;
   }

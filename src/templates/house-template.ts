@@ -100,10 +100,11 @@ const OPENINGS = `Openings!$A$${TABLE_HEADER_ROW}:$${lastOpeningLetter}$${LAST_O
 const SETUP = `Setup!$A$${SETTINGS_HEADER_ROW}:$B$${LAST_SETTING_ROW}`;
 const WALL_NAMES = `Walls!$A$${FIRST_ROW}:$A$${LAST_WALL_ROW}`;
 const NO_WALLS = `COUNTA(${WALL_NAMES})=0`;
-const TYPE_WALLS = '"Type the walls on the Walls sheet"';
+/** What the tables say while no wall is typed. */
+export const TYPE_WALLS = "Type the walls on the Walls sheet";
 
 function houseFormula(name: string, ...before: string[]): string {
-  return `=IF(${NO_WALLS},${TYPE_WALLS},SHEATH.${name}(${[...before, WALLS, OPENINGS, SETUP].join(",")}))`;
+  return `=IF(${NO_WALLS},"${TYPE_WALLS}",SHEATH.${name}(${[...before, WALLS, OPENINGS, SETUP].join(",")}))`;
 }
 
 // --- Setup -----------------------------------------------------------------------------------------------------------
@@ -265,6 +266,10 @@ function worked(key: string): string {
   return `Setup!$G$${FIRST_SETTING_ROW + index}`;
 }
 
+/** Letters of a line of the instructions on Setup, and points of a line. */
+const HOW_TO_LINE = 95;
+const LINE_HEIGHT = 16;
+
 const HOW_TO: readonly string[] = [
   "1. Setup: name the house, then go down the settings. Only the pale cells are typed into; a blank setting counts as its default.",
   "2. Walls: one row a wall, seen from outside, round the house. Each outside corner has one past and one flush end, each inside corner one tight and one short.",
@@ -289,7 +294,12 @@ function setupSheet(house: HouseInputs): SheetTemplate {
   sheet.put("A1", "House takeoff", "title");
   sheet.put("A2", "House", "label");
   sheet.put("B2", house.houseName, "input");
-  HOW_TO.forEach((text, index) => sheet.put(`A${3 + index}`, text, "help"));
+  HOW_TO.forEach((text, index) => {
+    const row = 3 + index;
+    sheet.put(`A${row}`, text, "instruction");
+    sheet.merge(`A${row}:C${row}`);
+    if (text.length > HOW_TO_LINE) sheet.rowHeight(row, 2 * LINE_HEIGHT);
+  });
   const legendRow = 3 + HOW_TO.length + 1;
   sheet.put(`A${legendRow}`, "Typed", "input");
   sheet.put(`B${legendRow}`, '="Worked out"', "formula");
@@ -347,8 +357,8 @@ function setupSheet(house: HouseInputs): SheetTemplate {
   });
   sheet.widths([
     { width: 25 },
-    { width: 32 },
-    { width: 60 },
+    { width: 24 },
+    { width: 58 },
     { width: 33 },
     { width: 3 },
     { width: 31 },
@@ -604,7 +614,12 @@ function besideColumn(key: string): string {
   return `Walls!$${letters}$${FIRST_ROW}:$${letters}$${LAST_WALL_ROW}`;
 }
 
-const WALL_WIDTHS: Readonly<Record<string, number>> = { Wall: 20, Length: 11, "Next wall": 20 };
+const WALL_WIDTHS: Readonly<Record<string, number>> = {
+  Wall: 18,
+  Length: 11,
+  "Next wall": 16,
+  Quantity: 11,
+};
 
 function inputStyle(column: { readonly name: string; readonly isLength?: boolean }): StyleName {
   return column.isLength ? "lengthInput" : "input";
@@ -614,21 +629,17 @@ function wallsSheet(house: HouseInputs): SheetTemplate {
   const sheet = new SheetBuilder("Walls");
   const lastRow = LAST_WALL_ROW;
   sheet.put("A1", '="Walls "&Setup!$B$2', "title");
-  sheet.put(
-    "A2",
-    "One row a wall, seen from outside, each followed by the wall that meets its right end. Length: framing corner to framing corner. Height: deck to top of the top plate.",
-    "help"
-  );
-  sheet.put(
-    "A3",
-    `Below: how far sheathing laps down past the deck. Block line: none on a wall without rips. Blank cells take the settings. Rows ${FIRST_ROW} to ${lastRow} are counted; insert rows inside.`,
-    "help"
-  );
-  sheet.put(
-    "A4",
-    "Bottom seam: yes where the wall stands on the panels of a wall below, as an upper story or a gable drawn by itself does; its bottom edge is taped. No or blank elsewhere.",
-    "help"
-  );
+  // beside the column that stays in sight, so that they scroll away in one piece
+  [
+    "One row a wall, seen from outside; the row below is the wall at its right end. Length: framing corner to framing corner. Height: deck to top of the top plate.",
+    `Below: how far sheathing laps down past the deck. Block line: none on a wall without rips. Blank cells take the settings. Rows ${FIRST_ROW} to ${lastRow} count; insert inside.`,
+    "Bottom seam: yes where the wall stands on the panels of a wall below (an upper story, a gable drawn by itself): its bottom edge is taped.",
+  ].forEach((text, index) => {
+    const row = 2 + index;
+    sheet.put(`B${row}`, text, "instruction");
+    sheet.merge(`B${row}:I${row}`);
+    sheet.rowHeight(row, 2 * LINE_HEIGHT);
+  });
   sheet.put(
     `${columnLetters(FIRST_FORMULA_COLUMN)}4`,
     "Each wall by itself as a plain rectangle, openings not taken off; the Order counts the house as a whole",
@@ -822,7 +833,7 @@ const ORDER_COLUMNS: readonly TemplateColumn[] = [
   { width: 11, style: "spilledCount" },
   { width: 9, style: "spilled" },
   { width: 8, style: "spilledShare" },
-  { width: 12, style: "spilledCount" },
+  { width: 14, style: "spilledCount" },
   { width: 9, style: "spilledCount" },
   { width: 72, style: "spilledText" },
 ];
@@ -854,9 +865,9 @@ function orderSheet(house: HouseInputs): SheetTemplate {
     sheet.put(`J${row}`, `=IF(ISNUMBER($I${row}),$G${row}*$I${row},"")`, "money");
   }
   sheet.put(
-    "I3",
+    "H3",
     `=IF(COUNTIF($I$${first}:$I$${LAST_PRICED_ROW},"no price")+COUNTIF($I$${first}:$I$${LAST_PRICED_ROW},"priced twice")>0,"Total of lines with a price","Total")`,
-    "label"
+    "labelRight"
   );
   sheet.put("J3", `=SUM($J$${first}:$J$${LAST_PRICED_ROW})`, "money");
   sheet.put(
@@ -934,7 +945,7 @@ function layoutSheet(house: HouseInputs): SheetTemplate {
   );
   sheet.put(
     `A${LAYOUT_SPILL_ROW}`,
-    `=IF(${NO_WALLS},${TYPE_WALLS},IF($B$3="","Choose a wall in B3",SHEATH.HOUSE_MARKS($B$3,${WALLS},${OPENINGS},${SETUP})))`,
+    `=IF(${NO_WALLS},"${TYPE_WALLS}",IF($B$3="","Choose a wall in B3",SHEATH.HOUSE_MARKS($B$3,${WALLS},${OPENINGS},${SETUP})))`,
     "header"
   );
   for (let index = 1; index < LAYOUT_COLUMNS.length; index++) {
@@ -1125,7 +1136,7 @@ function checksSheet(): SheetTemplate {
   sheet.mark(`A${first}:A${LAST_STRAY_ROW}`, "fix", WRONG_FILL);
   sheet.mark(`A${first}:A${LAST_STRAY_ROW}`, "look", LOOK_FILL);
   sheet.widths([
-    { width: 11, style: "spilled" },
+    { width: 13, style: "spilled" },
     { width: 20, style: "spilled" },
     { width: 84, style: "spilledText" },
     { width: 70, style: "spilledText" },

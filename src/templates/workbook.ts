@@ -11,8 +11,10 @@ export type CellInput = string | number | boolean;
 export type StyleName =
   | "title"
   | "help"
+  | "instruction"
   | "note"
   | "label"
+  | "labelRight"
   | "group"
   | "header"
   | "input"
@@ -68,8 +70,10 @@ const FEET_FORMAT = "#,##0.0";
 export const STYLES: Readonly<Record<StyleName, CellStyle>> = {
   title: { bold: true, size: 16, color: INK },
   help: { color: SOFT_INK },
+  instruction: { color: SOFT_INK, wrap: true, vertical: "top" },
   note: { color: SOFT_INK, horizontal: "left", indent: 1 },
   label: { color: INK, bold: true },
+  labelRight: { color: INK, bold: true, horizontal: "right" },
   group: { color: SOFT_INK, italic: true },
   header: {
     bold: true,

@@ -21,6 +21,14 @@ function orderIn(folder: string, name = "shed.xlsx"): unknown[][] {
 }
 
 describe("npm run takeoff", () => {
+  test("a template without walls says that none are typed yet, and where that is read", async () => {
+    const template = path.resolve(__dirname, "../../sample-workbooks/house-template.xlsx");
+    const ran = await takeoff(emptyFolder(), template);
+    expect(ran.out).toMatch(
+      /There is no order in this workbook: no walls are typed yet \(Order!A5 says "Type the walls on the Walls sheet"\)\./
+    );
+  });
+
   test("prints the order and the checks and says where the files went", async () => {
     const folder = await folderWith(SHED);
     const ran = await takeoff(folder, "shed.xlsx");
@@ -28,7 +36,7 @@ describe("npm run takeoff", () => {
     expect(ran.out).toMatch(/^Item +Size +Needed +Unit +Extra +Per package +Order +Note$/m);
     expect(ran.out).toMatch(/^Panel +48 x 96 in/m);
     expect(ran.out).toMatch(/^Fix before ordering \(\d+\)$/m);
-    expect(ran.out).toMatch(/^Notes and cautions \(\d+\)$/m);
+    expect(ran.out).toMatch(/^Notes \(\d+\)$/m);
     expect(ran.out).toContain("engineer of record");
     expect(ran.out).toContain(`Recalculated workbook: ${path.join("takeoff", "shed.xlsx")}`);
     expect(ran.out).toContain(`Order as CSV:          ${path.join("takeoff", "order.csv")}`);
@@ -195,7 +203,7 @@ describe("npm run takeoff", () => {
     const folder = await folderWith(rest);
     const ran = await takeoff(folder, "shed.xlsx");
     expect(ran.code).toBe(0);
-    expect(ran.out).toMatch(/^Notes and cautions \(\d+\)$/m);
+    expect(ran.out).toMatch(/^Notes \(\d+\)$/m);
   });
 
   test("text in the CSV that a spreadsheet would run is made harmless, numbers stay numbers", async () => {
