@@ -58,5 +58,8 @@ describe("the first-house guide", () => {
     const thick = takeoffHouse(walls, openings, [["Foam", "1 1/2"], ...settings.slice(1)]);
     // 1-15/16 + 1-1/2 = 3-7/16; next stocked 3-1/2
     expect(orderLines(thick)[2]?.size).toBe("3 1/2 x 0.131 in");
+    // the counts stay, as the guide says
+    expect(orderLines(thick).map((each) => each.order)).toEqual([22, 3, 1]);
+    expect(orderLines(house).map((each) => each.order)).toEqual([22, 3, 1]);
   });
 });
