@@ -8,7 +8,7 @@ import { tableOf } from "../functions/arguments.js";
 import { houseOf } from "../functions/house-cache.js";
 import { NAMESPACE, worksheetFunctions } from "../functions/registry.js";
 import type { HouseReading, TablePlace } from "../pane/host.js";
-import { columnLetters, sheetPrefix } from "../host/engine/address.js";
+import { columnLetters, sheetPrefix } from "../sheet/address.js";
 import { withBlanks } from "./blanks.js";
 
 /** The three arguments of a house formula, as they are typed, seen from any sheet. */

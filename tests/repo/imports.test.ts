@@ -18,26 +18,27 @@ interface Row {
 const MAY_IMPORT: Readonly<Record<string, Row>> = {
   core: { folders: [], packages: [] },
   "core/house": { folders: ["core"], packages: [] },
-  "host/engine": { folders: [], packages: ["@cj-tech-master/excelts/"] },
+  sheet: { folders: [], packages: [] },
+  "host/engine": { folders: ["sheet"], packages: ["@cj-tech-master/excelts/"] },
   "index.ts": { folders: ["core", "core/house"], packages: [] },
   functions: { folders: ["core", "core/house"], packages: [] },
-  templates: { folders: ["core", "core/house"], packages: [] },
+  templates: { folders: ["core", "core/house", "sheet"], packages: [] },
   pane: { folders: ["core", "core/house", "functions"], packages: [] },
   addin: {
-    folders: ["core", "core/house", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "sheet", "functions", "templates", "pane"],
     packages: [],
   },
   "script-host": { folders: ["functions"], packages: [] },
   "host/web": {
-    folders: ["core", "core/house", "host/engine", "functions", "pane"],
+    folders: ["core", "core/house", "sheet", "host/engine", "functions", "pane"],
     packages: ["node:", "@univerjs/"],
   },
   cli: {
-    folders: ["core", "core/house", "host/engine", "functions", "pane"],
+    folders: ["core", "core/house", "host/engine", "functions", "templates", "pane"],
     packages: ["node:", "tinypool", "typescript"],
   },
   tools: {
-    folders: ["core", "core/house", "host/engine", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "sheet", "host/engine", "functions", "templates", "pane"],
     packages: undefined,
   },
 };

@@ -1,5 +1,5 @@
 /**
- * Joints of rips away from the panel seams above, at the same cost and with as many rips: two neighbours whose joint
+ * Joints of rips away from the panel seams above, at the same cost and with as many rips: two neighbors whose joint
  * stands too near a seam are taken out and put back with their joint elsewhere.
  */
 import { Filling, type Shop } from "./fill.js";
@@ -19,7 +19,7 @@ function isClear(run: RunItem, joint: number): boolean {
   return run.seamGap[joint]! >= run.smallest - GRID_SLACK;
 }
 
-/** Joints two neighbours could meet at instead, those nearest to where they meet now first. */
+/** Joints two neighbors could meet at instead, those nearest to where they meet now first. */
 function clearJoints(shop: Shop, run: RunItem, from: number, now: number, to: number): number[] {
   const reached = new Set(shop.arcsFrom[run.index]![from]!.map((arc) => arc.to));
   const reaching = new Set(shop.arcsTo[run.index]![to]!.map((arc) => arc.from));
@@ -37,7 +37,7 @@ function costOf(shop: Shop, sheets: readonly Sheet[]): number {
   return sheets.reduce((sum, sheet) => sum + sheetCost(shop.model, sheet), 0);
 }
 
-/** The plan with two neighbours meeting at another joint; null where that costs more. */
+/** The plan with two neighbors meeting at another joint; null where that costs more. */
 function moved(
   shop: Shop,
   sheets: readonly Sheet[],

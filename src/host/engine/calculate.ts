@@ -8,7 +8,14 @@
  */
 import { calculateFormulas, type WorkbookLike } from "@cj-tech-master/excelts/formula";
 import { batchesOf, readersOf } from "./batches.js";
-import { cellAddress, cellCount, cellKey, contains, keyPlace, type Area } from "./address.js";
+import {
+  cellAddress,
+  cellCount,
+  cellKey,
+  contains,
+  keyPlace,
+  type Area,
+} from "../../sheet/address.js";
 import type { FunctionSet } from "./functions.js";
 import { GridSheet } from "./grid.js";
 import type { BookState, CellState, FormulaState, SheetState } from "./model.js";

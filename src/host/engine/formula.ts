@@ -12,7 +12,7 @@ import {
   MAX_ROW,
   parseCell,
   type Area,
-} from "./address.js";
+} from "../../sheet/address.js";
 
 export type NodeKind =
   | "number"

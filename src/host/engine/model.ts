@@ -2,7 +2,14 @@
  * A workbook in memory: what was put into each cell, and what the last calculation gave. Nothing here knows about
  * files or about the calculation library.
  */
-import { cellAddress, cellCount, cellKey, contains, sheetPrefix, type Area } from "./address.js";
+import {
+  cellAddress,
+  cellCount,
+  cellKey,
+  contains,
+  sheetPrefix,
+  type Area,
+} from "../../sheet/address.js";
 import type { CellValue } from "./values.js";
 
 /**

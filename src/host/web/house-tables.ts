@@ -7,7 +7,7 @@ import { isCalcError } from "../../core/check.js";
 import { houseOf } from "../../functions/house-cache.js";
 import { worksheetFunctions } from "../../functions/registry.js";
 import type { HouseReading, TablePlace } from "../../pane/host.js";
-import { cellAddress, sheetPrefix, type Area } from "../engine/address.js";
+import { cellAddress, sheetPrefix, type Area } from "../../sheet/address.js";
 import { parseFormula, walkFormula, type FormulaNode } from "../engine/formula.js";
 import { isCellError, NAMESPACE } from "../engine/index.js";
 import type { BookState, CellState, SheetState } from "../engine/model.js";

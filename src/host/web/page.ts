@@ -6,7 +6,7 @@ import "./styles.js";
 import { mountPane, type Pane } from "../../pane/pane.js";
 import type { ActiveCell, HouseReading, PaneHost } from "../../pane/host.js";
 import type { Paper } from "../../pane/print/index.js";
-import { cellAddress } from "../engine/address.js";
+import { cellAddress } from "../../sheet/address.js";
 import { Grid, type GridPlace } from "./grid.js";
 import { addStep } from "./file/structure.js";
 import type { CellMessage, ModelBook, ModelChange, StructureStep } from "./protocol.js";

@@ -1,6 +1,6 @@
 /** A workbook file as the grid's workbook. */
 import type { ICellData, IRange, IStyleData, IWorkbookData, IWorksheetData } from "@univerjs/core";
-import { parseCell, type Area } from "../../engine/address.js";
+import { parseCell, type Area } from "../../../sheet/address.js";
 import type { CellState, SheetState } from "../../engine/model.js";
 import { readPackage, relationsOf, walkSheet, type Package } from "../../engine/read.js";
 import { typedFormula } from "../../engine/spelling.js";

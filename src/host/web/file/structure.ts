@@ -6,7 +6,7 @@ import {
   parseArea,
   sheetPrefix,
   type Area,
-} from "../../engine/address.js";
+} from "../../../sheet/address.js";
 import { parseFormula, writeFormula } from "../../engine/formula.js";
 import type { StructureStep } from "../protocol.js";
 
