@@ -38,6 +38,9 @@ export interface PurchaseProblem {
   readonly problem: string;
 }
 
+/** Stands for a house and a file where a problem is of none by itself. */
+const EVERYWHERE = { house: "", file: "" } as const;
+
 export interface Purchase {
   readonly lines: readonly PurchaseLine[];
   readonly releases: readonly ReleaseLine[];
@@ -59,7 +62,11 @@ type Add = (level: ProblemLevel, problem: string) => void;
 function firstCause(errors: readonly CellProblem[]): string {
   const cause =
     errors.find(({ formula }) => /HOUSE_ORDER/i.test(formula)) ?? (errors[0] as CellProblem);
-  return `${cause.sheet}!${cause.cell} ${cause.code} ${cause.message}`.trim();
+  return problemCellText(cause);
+}
+
+function problemCellText({ sheet, cell, code, message }: CellProblem): string {
+  return `${sheet}!${cell} ${code} ${message}`.trim();
 }
 
 /** The order lines of one house; undefined where it cannot be added up, with the reason said. */
@@ -92,9 +99,7 @@ function countedNeeds(result: HouseResult, add: Add): OrderNeed[] | undefined {
 
 function ownProblems(result: HouseResult, add: Add): void {
   if (result.trouble !== undefined && result.order) add("look", result.trouble);
-  for (const { sheet, cell, code, message } of result.errors) {
-    add("cell", `${sheet}!${cell} ${code} ${message}`.trim());
-  }
+  for (const each of result.errors) add("cell", problemCellText(each));
   for (const each of result.findings ?? []) {
     if (each.level.toLowerCase() === "fix") add("fix", findingText(each));
   }
@@ -117,7 +122,7 @@ function looksOf(results: readonly HouseResult[], problems: PurchaseProblem[]): 
     problems.push(
       some.length === 1
         ? { level: "look", house: first.house, file: shownPath(first.file), problem }
-        : { level: "look", house: "", file: "", problem: `${houses(some.length)}: ${problem}` }
+        : { level: "look", ...EVERYWHERE, problem: `${houses(some.length)}: ${problem}` }
     );
   }
 }
@@ -165,8 +170,7 @@ function singleOffers(offers: readonly PriceOffer[], problems: PurchaseProblem[]
     const whose = offer.supplier === "" ? "without a supplier" : `from ${offer.supplier}`;
     problems.push({
       level: "look",
-      house: "",
-      file: "",
+      ...EVERYWHERE,
       problem: `price list rows ${before.row} and ${offer.row}: two prices for ${offer.item} ${offer.size} ${whose}; the lower one counts`,
     });
   }
@@ -207,8 +211,7 @@ function agreedOffers(results: readonly HouseResult[], problems: PurchaseProblem
     const list = [...texts].map(([text, house]) => `${text} (${house})`).slice(0, 4);
     problems.push({
       level: "look",
-      house: "",
-      file: "",
+      ...EVERYWHERE,
       problem: `${item} ${size}: the houses give ${texts.size} prices, so none is used: ${list.join("; ")}; give one price list with --prices`,
     });
     return [];
@@ -255,14 +258,13 @@ export function purchaseOf(results: readonly HouseResult[], prices?: PriceList):
   });
   looksOf(results, problems);
   namedTwice(results, problems);
-  const everywhere = { house: "", file: "" };
   for (const problem of prices?.problems ?? []) {
-    problems.push({ level: "look", ...everywhere, problem: `${problem}; it is not used` });
+    problems.push({ level: "look", ...EVERYWHERE, problem: `${problem}; it is not used` });
   }
   const offers = prices ? singleOffers(prices.offers, problems) : agreedOffers(results, problems);
   for (const { item, size, row } of prices ? unusedOffers(needs, offers) : []) {
     const problem = `price list row ${row}: no house needs ${item} ${size}; sizes are found as the order writes them`;
-    problems.push({ level: "look", ...everywhere, problem });
+    problems.push({ level: "look", ...EVERYWHERE, problem });
   }
   const lines = withPanelNote(purchaseLines(needs, offers), panelNote(results));
   const priced = lines.filter((line) => line.cost !== undefined);

@@ -3,13 +3,16 @@
  * stands too near a seam are taken out and put back with their joint elsewhere.
  */
 import { Filling, type Shop } from "./fill.js";
-import { type Placed, withoutRips, ripsOf } from "./join-rips.js";
+import {
+  MOST_LOOKS,
+  MOST_TRIES,
+  type Placed,
+  costsNoMore,
+  ripsOf,
+  withoutRips,
+} from "./join-rips.js";
 import type { RunItem } from "./prepare.js";
-import { type Sheet, sheetCost } from "./sheet.js";
-
-/** Most tries for one plan, and most sheets looked at in all of them. */
-const MOST_TRIES = 3000;
-const MOST_LOOKS = 1_200_000;
+import type { Sheet } from "./sheet.js";
 
 /** Marks and seams are each put on the grid of the plan: together they may miss each other by this much, units. */
 const GRID_SLACK = 2;
@@ -33,10 +36,6 @@ function clearJoints(shop: Shop, run: RunItem, from: number, now: number, to: nu
   return found.sort((a, b) => away(a) - away(b) || a - b);
 }
 
-function costOf(shop: Shop, sheets: readonly Sheet[]): number {
-  return sheets.reduce((sum, sheet) => sum + sheetCost(shop.model, sheet), 0);
-}
-
 /** The plan with two neighbors meeting at another joint; null where that costs more. */
 function moved(
   shop: Shop,
@@ -55,7 +54,7 @@ function moved(
   ].sort(([a, b], [c, d]) => joints[d!]! - joints[c!]! - (joints[b!]! - joints[a!]!));
   for (const [start, end] of parts) filling.place(shop.ripBlocks(run, start!, end!), null);
   const result = filling.result();
-  return costOf(shop, result) <= costOf(shop, sheets) + 1e-9 ? result : null;
+  return costsNoMore(shop, result, sheets) ? result : null;
 }
 
 /** The same plan, or one of the same cost and number of rips, with fewer joints near a seam. */

@@ -12,8 +12,8 @@ import { type Sheet, dropBlocks, listBlocks } from "./sheet.js";
 const TOGETHER = 4;
 
 /** Most tries for one plan, and most sheets looked at in all of them. */
-const MOST_TRIES = 3000;
-const MOST_LOOKS = 1_200_000;
+export const MOST_TRIES = 3000;
+export const MOST_LOOKS = 1_200_000;
 
 /** A rip in the plan, and the place of its sheet. */
 export interface Placed {
@@ -61,6 +61,11 @@ function costOf(shop: Shop, sheets: readonly Sheet[]): number {
   return cost;
 }
 
+/** Whether one plan costs no more than another. */
+export function costsNoMore(shop: Shop, sheets: readonly Sheet[], than: readonly Sheet[]): boolean {
+  return costOf(shop, sheets) <= costOf(shop, than) + 1e-9;
+}
+
 function ripCount(sheets: readonly Sheet[]): number {
   return sheets.reduce((sum, sheet) => sum + sheet.rips, 0);
 }
@@ -79,7 +84,7 @@ function joined(
   filling.cover({ run: first.run, from: first.from, to: last.to }, backward, null);
   const result = filling.result();
   if (ripCount(result) >= ripCount(sheets)) return null;
-  return costOf(shop, result) <= costOf(shop, sheets) + 1e-9 ? result : null;
+  return costsNoMore(shop, result, sheets) ? result : null;
 }
 
 /** The same plan or one of the same cost, or less, with fewer rips. */
