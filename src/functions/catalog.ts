@@ -3,7 +3,7 @@ export const catalog = [
   {
     "name": "INCHES",
     "wrapper": "inches",
-    "description": "Reads a length as inches: a number, or text such as 24'-6 1/2\", 1-7/16 or 622.3 mm.",
+    "description": "Reads a length as inches: a number, or text such as 24'-6 1/2\", 1-7/8 or 622.3 mm.",
     "parameters": [
       {
         "name": "length",
@@ -438,7 +438,7 @@ export const catalog = [
   {
     "name": "INSIDE_CORNER_TAPE_FEET",
     "wrapper": "insideCornerTapeFeet",
-    "description": "Feet of tape for inside corners, in short pieces that lap from the bottom up.",
+    "description": "Feet of tape for inside corners put up in pieces, their overlaps counted.",
     "parameters": [
       {
         "name": "height",
@@ -460,7 +460,7 @@ export const catalog = [
       },
       {
         "name": "lap",
-        "description": "Lap of one piece over the next. If omitted, 3.",
+        "description": "Overlap of two pieces. If omitted, 3.",
         "optional": true,
         "matrix": false
       }
@@ -514,7 +514,7 @@ export const catalog = [
       },
       {
         "name": "method",
-        "description": "two-layer, single (one layer centered on the corner) or sill (wrapped under the foam edge). If omitted, two-layer.",
+        "description": "two-layer, single (one layer) or sill (the bottom edge at the sill plate). If omitted, two-layer.",
         "optional": true,
         "matrix": false
       },
@@ -558,7 +558,7 @@ export const catalog = [
   {
     "name": "NAIL_LENGTH",
     "wrapper": "nailLength",
-    "description": "Shortest nail that goes through the panel and far enough into the stud.",
+    "description": "Shortest nail for a panel: its thickness and the penetration wanted in the stud.",
     "parameters": [
       {
         "name": "thickness",

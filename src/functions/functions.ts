@@ -82,7 +82,7 @@ import {
 } from "./house-tables.js";
 
 /**
- * Reads a length as inches: a number, or text such as 24'-6 1/2", 1-7/16 or 622.3 mm.
+ * Reads a length as inches: a number, or text such as 24'-6 1/2", 1-7/8 or 622.3 mm.
  * @customfunction INCHES
  * @param length Number of inches, or tape-measure text.
  * @returns Inches.
@@ -112,7 +112,7 @@ export function feetInches(length: any, denominator?: any): string {
  * @param foam Foam thickness.
  * @param panel Wood structural panel thickness.
  * @returns Inches.
- * @example =SHEATH.PANEL_THICKNESS(1, "7/16") // => 1.4375
+ * @example =SHEATH.PANEL_THICKNESS("1-1/4", "5/8") // => 1.875
  */
 export function panelThickness(foam: any, panel: any): number {
   return answer(() => panelThicknessOf(lengthOf("foam", foam), lengthOf("panel", panel)));
@@ -125,7 +125,7 @@ export function panelThickness(foam: any, panel: any): number {
  * @param panel Wood structural panel thickness.
  * @param [turn] Change of direction at the corner, degrees. If omitted, 90.
  * @returns Inches.
- * @example =SHEATH.CORNER_OFFSET(1, "7/16") // => 1.4375
+ * @example =SHEATH.CORNER_OFFSET("1-1/4", "5/8") // => 1.875
  */
 export function cornerOffset(foam: any, panel: any, turn?: any): number {
   return answer(() =>
@@ -141,7 +141,7 @@ export function cornerOffset(foam: any, panel: any, turn?: any): number {
  * @param left_end How the left end meets its neighbor: past, flush, tight, short or free.
  * @param right_end How the right end meets its neighbor: past, flush, tight, short or free.
  * @returns Inches.
- * @example =SHEATH.RUN_LENGTH("24'", "1-7/16", "past", "flush") // => 289.4375
+ * @example =SHEATH.RUN_LENGTH("24'", "1-7/8", "past", "flush") // => 289.875
  */
 export function runLength(length: any, thickness: any, left_end: any, right_end: any): number {
   return answer(() =>
@@ -165,7 +165,7 @@ export function runLength(length: any, thickness: any, left_end: any, right_end:
  * @param [from] End laid out from: left or right. If omitted, left.
  * @param [stud] Stud thickness. If omitted, 1.5.
  * @returns Table: Mark, Center, Near edge, Far edge, Tape reading, Panel breaks.
- * @example =SHEATH.STUD_MARKS(48, 1, "past", "free", 24) // => [["Mark","Center","Near edge","Far edge","Tape reading","Panel breaks"],[1,0.75,0,1.5,1.75,""],[2,23,22.25,23.75,24,"yes"],[3,47.25,46.5,48,48.25,""]]
+ * @example =SHEATH.STUD_MARKS(48, "1-7/8", "past", "free", 24) // => [["Mark","Center","Near edge","Far edge","Tape reading","Panel breaks"],[1,0.75,0,1.5,2.625,""],[2,22.125,21.375,22.875,24,"yes"],[3,47.25,46.5,48,49.125,""]]
  */
 export function studMarks(
   length: any,
@@ -209,7 +209,7 @@ export function studMarks(
  * @param [panel_width] Panel width. If omitted, 48.
  * @param [smallest] Narrowest last piece. If omitted, one stud space.
  * @returns Column of distances in inches.
- * @example =SHEATH.PANEL_BREAKS("12'", "1-7/16", "past", "flush") // => [[46.5625],[94.5625],[126.5625]]
+ * @example =SHEATH.PANEL_BREAKS("13'", "1-7/8", "past", "flush") // => [[46.125],[94.125],[126.125]]
  */
 export function panelBreaks(
   length: any,
@@ -251,7 +251,7 @@ export function panelBreaks(
  * @param [top_plates] Top plates. If omitted, 2.
  * @param [plate] Plate thickness. If omitted, 1.5.
  * @returns Table: Mark, Center, Long point, Stud length, Bevel.
- * @example =SHEATH.RAKE_STUDS(48, 96, 96, 1, "free", "free", 24) // => [["Mark","Center","Long point","Stud length","Bevel"],[1,0.75,1.5,91.5,0],[2,24,24.75,91.5,0],[3,47.25,48,91.5,0]]
+ * @example =SHEATH.RAKE_STUDS(48, 96, 96, "1-7/8", "free", "free", 24) // => [["Mark","Center","Long point","Stud length","Bevel"],[1,0.75,1.5,91.5,0],[2,24,24.75,91.5,0],[3,47.25,48,91.5,0]]
  */
 export function rakeStuds(
   length: any,
@@ -305,7 +305,7 @@ export function rakeStuds(
  * @param [spacing] Stud spacing. If omitted, 16.
  * @param [panel_length] Panel length. If omitted, the shortest of 96, 108 and 120 that covers the height.
  * @returns Panels.
- * @example =SHEATH.PANELS_PER_WALL("12'", "8'", "1-7/16", "past", "flush") // => 4
+ * @example =SHEATH.PANELS_PER_WALL("13'", "8'", "1-7/8", "past", "flush") // => 4
  */
 export function panelsPerWall(
   length: any,
@@ -340,7 +340,7 @@ export function panelsPerWall(
  * @param [rip_height] Height of the rip course. If omitted, none.
  * @param [spacing] Stud spacing. If omitted, 16.
  * @returns Feet.
- * @example =SHEATH.TAPE_FEET("32'", "8'", "1-7/16", "free", "free") // => 56
+ * @example =SHEATH.TAPE_FEET("32'", "8'", "1-7/8", "free", "free") // => 56
  */
 export function tapeFeet(
   length: any,
@@ -384,12 +384,12 @@ export function cornerTapeFeet(height: any, corners?: any, method?: any): number
 }
 
 /**
- * Feet of tape for inside corners, in short pieces that lap from the bottom up.
+ * Feet of tape for inside corners put up in pieces, their overlaps counted.
  * @customfunction INSIDE_CORNER_TAPE_FEET
  * @param height Sheathed height of the corner.
  * @param [corners] How many such corners. If omitted, 1.
  * @param [piece] Length of a piece. If omitted, 36.
- * @param [lap] Lap of one piece over the next. If omitted, 3.
+ * @param [lap] Overlap of two pieces. If omitted, 3.
  * @returns Feet.
  * @example =SHEATH.INSIDE_CORNER_TAPE_FEET("9'", 2) // => 19.5
  */
@@ -429,10 +429,10 @@ export function openingTapeFeet(width: any, height: any, count?: any, extension?
  * Narrowest tape that covers a corner.
  * @customfunction TAPE_WIDTH
  * @param thickness Panel thickness.
- * @param [method] two-layer, single (one layer centered on the corner) or sill (wrapped under the foam edge). If omitted, two-layer.
+ * @param [method] two-layer, single (one layer) or sill (the bottom edge at the sill plate). If omitted, two-layer.
  * @param [lap] Lap onto each panel. If omitted, 1.
  * @returns Inches.
- * @example =SHEATH.TAPE_WIDTH("1-7/16") // => 2.4375
+ * @example =SHEATH.TAPE_WIDTH("1-7/8") // => 2.875
  */
 export function tapeWidth(thickness: any, method?: any, lap?: any): number {
   return answer(() =>
@@ -464,12 +464,12 @@ export function tapeRolls(feet: any, feet_per_roll: any, extra?: any): number {
 }
 
 /**
- * Shortest nail that goes through the panel and far enough into the stud.
+ * Shortest nail for a panel: its thickness and the penetration wanted in the stud.
  * @customfunction NAIL_LENGTH
  * @param thickness Panel thickness.
  * @param [penetration] Into the stud; the engineer's schedule rules. If omitted, 1.5.
  * @returns Inches, exact.
- * @example =SHEATH.NAIL_LENGTH("1-7/16") // => 2.9375
+ * @example =SHEATH.NAIL_LENGTH("1-7/8") // => 3.375
  */
 export function nailLength(thickness: any, penetration?: any): number {
   return answer(() =>
@@ -483,7 +483,7 @@ export function nailLength(thickness: any, penetration?: any): number {
  * @param length Length needed.
  * @param [stock] Range of stocked lengths. If omitted, 2, 2-3/8, 2-1/2, 3, 3-1/4, 3-1/2 and 4.
  * @returns Inches.
- * @example =SHEATH.STOCK_NAIL("2-15/16") // => 3
+ * @example =SHEATH.STOCK_NAIL("3-3/8") // => 3.5
  */
 export function stockNail(length: any, stock?: any[][]): number {
   return answer(() => stockNailOf(lengthOf("length", length), optionalLengths("stock", stock)));
@@ -495,7 +495,7 @@ export function stockNail(length: any, stock?: any[][]): number {
  * @param nail_length Nail length.
  * @param thickness Panel thickness.
  * @returns Inches.
- * @example =SHEATH.NAIL_PENETRATION(3, "1-7/16") // => 1.5625
+ * @example =SHEATH.NAIL_PENETRATION("3-1/2", "1-7/8") // => 1.625
  */
 export function nailPenetration(nail_length: any, thickness: any): number {
   return answer(() =>
@@ -559,7 +559,7 @@ export function nailsPerPanel(
  * @param [spacing] Stud spacing. If omitted, 16.
  * @param [rip_height] Height of the rip course. If omitted, none.
  * @returns Nails.
- * @example =SHEATH.NAILS_PER_WALL(192, 96, "1-7/16", "free", "free", 6, 12) // => 248
+ * @example =SHEATH.NAILS_PER_WALL(192, 96, "1-7/8", "free", "free", 6, 12) // => 248
  */
 export function nailsPerWall(
   length: any,
@@ -615,7 +615,7 @@ export function nailBoxes(nails: any, nails_per_box: any, extra?: any): number {
  * @param [nailing] Nailing surface wanted. If omitted, 0.75.
  * @param [stud] Stud thickness. If omitted, 1.5.
  * @returns Pieces.
- * @example =SHEATH.BACKING_STUDS(4, "1-7/16") // => 4
+ * @example =SHEATH.BACKING_STUDS(4, "1-7/8") // => 4
  */
 export function backingStuds(
   inside_corners: any,
@@ -672,7 +672,7 @@ export function ripsPerPanel(rip_height: any, panel_width?: any, kerf?: any): nu
  * @param thickness Panel thickness.
  * @param [clearance] How far the bit passes the panel. If omitted, 0.25.
  * @returns Inches.
- * @example =SHEATH.ROUTER_BIT("1-7/16") // => 1.6875
+ * @example =SHEATH.ROUTER_BIT("1-7/8") // => 2.125
  */
 export function routerBit(thickness: any, clearance?: any): number {
   return answer(() =>
@@ -686,7 +686,7 @@ export function routerBit(thickness: any, clearance?: any): number {
  * @param foam Foam thickness.
  * @param r_per_inch R per inch from the label; cold foam insulates less.
  * @returns R, h ft2 F/Btu.
- * @example =SHEATH.FOAM_R(1.5, 5) // => 7.5
+ * @example =SHEATH.FOAM_R("1-1/4", 4) // => 5
  */
 export function foamR(foam: any, r_per_inch: any): number {
   return answer(() => foamROf(lengthOf("foam", foam), numberOf("r_per_inch", r_per_inch)));
@@ -877,7 +877,7 @@ export function foamFaceTemperature(
  * @param climate_zone Climate zone, as 5, 5A, 4C or Marine 4.
  * @param stud_depth Depth of the studs.
  * @returns R, h ft2 F/Btu.
- * @example =SHEATH.FOAM_R_NEEDED("5A", 5.5) // => 7.5
+ * @example =SHEATH.FOAM_R_NEEDED("5A", 3.5) // => 5
  */
 export function foamRNeeded(climate_zone: any, stud_depth: any): number {
   return answer(() =>
@@ -1032,7 +1032,7 @@ export function houseOrder(walls: any[][], openings: any[][], settings: any[][])
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Wall, Run, Burn at start, From, Pieces, Rips, Seam feet, Nails, Backing, Quantity.
- * @example =INDEX(SHEATH.HOUSE_WALLS(walls, openings, settings), 2, 2) // => 193.4375
+ * @example =INDEX(SHEATH.HOUSE_WALLS(walls, openings, settings), 2, 2) // => 193.875
  */
 export function houseWalls(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() => wallsTable(houseOf(walls, openings, settings)));
@@ -1045,7 +1045,7 @@ export function houseWalls(walls: any[][], openings: any[][], settings: any[][])
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Wall, Piece, x, y, Width, Left height, Right height, Routed openings, Top turns at.
- * @example =SHEATH.HOUSE_PIECES(walls, openings, settings) // => [["Wall","Piece","x","y","Width","Left height","Right height","Routed openings","Top turns at"],["North","North-1",-1.4375,0,48,96,96,"",""],["North","North-2",46.5625,0,48,96,96,"Window",""],["North","North-3",94.5625,0,48,96,96,"Window",""],["North","North-4",142.5625,0,32,96,96,"",""],["North","North-5",174.5625,0,17.4375,96,96,"",""]]
+ * @example =SHEATH.HOUSE_PIECES(walls, openings, settings) // => [["Wall","Piece","x","y","Width","Left height","Right height","Routed openings","Top turns at"],["North","North-1",-1.875,0,48,96,96,"",""],["North","North-2",46.125,0,48,96,96,"Window",""],["North","North-3",94.125,0,48,96,96,"Window",""],["North","North-4",142.125,0,32,96,96,"",""],["North","North-5",174.125,0,17.875,96,96,"",""]]
  */
 export function housePieces(walls: any[][], openings: any[][], settings: any[][]): any[][] {
   return answer(() => piecesTable(houseOf(walls, openings, settings)));
@@ -1072,7 +1072,7 @@ export function houseCuts(walls: any[][], openings: any[][], settings: any[][]):
  * @param openings The Openings table with its header row.
  * @param settings The settings: names and values in two columns.
  * @returns Table: Mark, Center, Near edge, Far edge, Tape reading, Tape, Panel breaks, Long point, Stud length, Bevel, Note.
- * @example =INDEX(SHEATH.HOUSE_MARKS("North", walls, openings, settings), 3, 3) // => 13.8125
+ * @example =INDEX(SHEATH.HOUSE_MARKS("North", walls, openings, settings), 3, 3) // => 13.375
  */
 export function houseMarks(
   wall: any,

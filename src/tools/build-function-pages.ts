@@ -29,10 +29,10 @@ export const EXAMPLE_HOUSE = {
     ["North", "Window", 72, 36, 36, 48],
   ],
   settings: [
-    ["Foam (in)", 1],
-    ["Panel (in)", "7/16"],
+    ["Foam (in)", "1-1/4"],
+    ["Panel (in)", "5/8"],
     ["Cavity R (R)", 20],
-    ["Foam R per inch (R)", 5],
+    ["Foam R per inch (R)", 4],
   ],
 } as const;
 
@@ -251,13 +251,13 @@ function index(catalog: readonly CatalogEntry[]): string {
 
 Generated from the comments of the functions; each has a page of its own.
 
-Every length is a number of inches or tape-measure text: \`24'-6 1/2"\`, \`24' 6.5\`, \`24ft 6in\`, \`1-7/16\`, \`½\`, \`622.3 mm\`, with a decimal point or a decimal comma.
+Every length is a number of inches or tape-measure text: \`24'-6 1/2"\`, \`24' 6.5\`, \`24ft 6in\`, \`1-7/8\`, \`½\`, \`622.3 mm\`, with a decimal point or a decimal comma.
 A blank optional argument takes its default. A bad input is a \`#VALUE!\` whose message names the argument, what came and
 what is allowed; \`#N/A\` means that the input is sound but no rule or published table reaches it. [What to do about errors](cell-errors.md).
 
-Type a fraction as text (\`'1 7/16\`) or format the cell as text first: a bare \`1-7/16\` or \`7/16\` becomes a date.
+Type a fraction as text (\`'1 7/8\`) or format the cell as text first: a bare \`1-7/8\` or \`5/8\` becomes a date.
 
-Names are English in every language of the spreadsheet. Where the comma is the decimal sign, arguments are separated by semicolons: \`=SHEATH.CORNER_OFFSET(1; "7/16")\`.
+Names are English in every language of the spreadsheet. Where the comma is the decimal sign, arguments are separated by semicolons: \`=SHEATH.CORNER_OFFSET("1-1/4"; "5/8")\`.
 `;
   return `${intro}\n${parts.join("\n\n")}\n`;
 }

@@ -51,7 +51,7 @@ export const ODDITIES: readonly unknown[] = [
   "left",
   "two-layer",
   "5A",
-  "1-7/16",
+  "1-7/8",
   "1/0",
   "4'-13\"",
   "7-Jan",

@@ -15,7 +15,7 @@ export interface WrapperCase {
 }
 
 const ENDS = ["past", "flush"] as const;
-const T = "1-7/16";
+const T = "1-7/8";
 export const WALLS = [
   ["Wall", "Length", "Height", "Left end", "Right end"],
   ["A", "12'", 96, "free", "free"],
@@ -24,12 +24,11 @@ export const OPENINGS = [
   ["Wall", "Opening", "From left", "Sill", "Width", "Height"],
   ["A", "D1", 54, 0, 36, 80],
 ];
-export const SETTINGS = [["Foam", 1]];
-const INSULATED = [
-  ["Foam", 1],
-  ["Cavity R", 20],
-  ["Foam R per inch", 5],
+export const SETTINGS = [
+  ["Foam", "1-1/4"],
+  ["Panel", "5/8"],
 ];
+const INSULATED = [...SETTINGS, ["Cavity R", 20], ["Foam R per inch", 4]];
 const HOUSE = [WALLS, OPENINGS, SETTINGS];
 const BAD_HOUSE = [[["Wall"], ["A"]], OPENINGS, SETTINGS];
 const NEEDS_HEADER = /^walls needs the header Length, Height, Left end, Right end/;
@@ -48,21 +47,21 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
     outside: [[1, 10], /^denominator must be one of 2, 4, 8, 16, 32, 64; got 10$/],
   },
   PANEL_THICKNESS: {
-    args: [1, "7/16"],
+    args: ["1-1/4", "5/8"],
     needed: 2,
-    answer: 1.4375,
+    answer: 1.875,
     outside: [[0, 1], /^foam must be more than 0 in; got 0; a blank cell can read as 0$/],
   },
   CORNER_OFFSET: {
-    args: [1, "7/16", 90],
+    args: ["1-1/4", "5/8", 90],
     needed: 2,
-    answer: 1.4375,
-    outside: [[1, "7/16", 180], /^turn must be less than 180 deg; got 180$/],
+    answer: 1.875,
+    outside: [["1-1/4", "5/8", 180], /^turn must be less than 180 deg; got 180$/],
   },
   RUN_LENGTH: {
     args: [`20'`, T, ...ENDS],
     needed: 4,
-    answer: 241.4375,
+    answer: 241.875,
     outside: [[240, T, "past", "up"], /^right_end must be one of past, flush, tight, short, free/],
   },
   STUD_MARKS: {
@@ -70,18 +69,18 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
     needed: 4,
     answer: [
       ["Mark", "Center", "Near edge", "Far edge", "Tape reading", "Panel breaks"],
-      [1, 0.75, 0, 1.5, 2.1875, ""],
-      [2, 14.5625, 13.8125, 15.3125, 16, ""],
-      [3, 30.5625, 29.8125, 31.3125, 32, "yes"],
-      [4, 46.5625, 45.8125, 47.3125, 48, ""],
-      [5, 49.25, 48.5, 50, 50.6875, ""],
+      [1, 0.75, 0, 1.5, 2.625, ""],
+      [2, 14.125, 13.375, 14.875, 16, ""],
+      [3, 30.125, 29.375, 30.875, 32, "yes"],
+      [4, 46.125, 45.375, 46.875, 48, ""],
+      [5, 49.25, 48.5, 50, 51.125, ""],
     ],
     outside: [[240, T, ...ENDS, 19.2], /^spacing must go a whole number of times.*got 19\.2$/],
   },
   PANEL_BREAKS: {
     args: [`20'`, T, ...ENDS, 16, "left", 48, 16],
     needed: 4,
-    answer: [[46.5625], [94.5625], [142.5625], [190.5625], [222.5625]],
+    answer: [[46.125], [94.125], [142.125], [190.125], [222.125]],
     outside: [[240, T, ...ENDS, 19.2], /^spacing must go a whole number of times/],
     beyond: [[48, T, "free", "free"], /^the wall has no seam: one panel covers its run$/],
   },
@@ -131,7 +130,7 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
   TAPE_WIDTH: {
     args: [T, "two-layer", 1],
     needed: 1,
-    answer: 2.4375,
+    answer: 2.875,
     outside: [[T, "wide"], /^method must be one of two-layer, single, sill; got "wide"$/],
   },
   TAPE_ROLLS: {
@@ -143,21 +142,21 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
   NAIL_LENGTH: {
     args: [T, 1.5],
     needed: 1,
-    answer: 2.9375,
+    answer: 3.375,
     outside: [[0], /^thickness must be more than 0 in; got 0$/],
   },
   STOCK_NAIL: {
-    args: ["2-15/16", [[2, 2.375, 2.5, 3, 3.25, 3.5, 4]]],
+    args: ["3-3/8", [[2, 2.375, 2.5, 3, 3.25, 3.5, 4]]],
     needed: 1,
-    answer: 3,
+    answer: 3.5,
     outside: [[0], /^length must be more than 0 in; got 0$/],
     beyond: [[4.0625], /^no stocked nail is 4 1\/16 in or longer; the longest is 4 in$/],
   },
   NAIL_PENETRATION: {
-    args: [3, T],
+    args: ["3-1/2", T],
     needed: 2,
-    answer: 1.5625,
-    outside: [[1, T], /^nail_length must be at least the thickness, 1\.4375 in, .*got 1$/],
+    answer: 1.625,
+    outside: [[1, T], /^nail_length must be at least the thickness, 1\.875 in, .*got 1$/],
   },
   NAIL_PENETRATION_NEEDED: {
     args: ["shear-wall table", 0.131],
@@ -211,14 +210,14 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
   ROUTER_BIT: {
     args: [T, 0.25],
     needed: 1,
-    answer: 1.6875,
+    answer: 2.125,
     outside: [[T, -1], /^clearance must be at least 0 in; got -1$/],
   },
   FOAM_R: {
-    args: ["1-1/2", 4],
+    args: ["1-1/4", 4],
     needed: 2,
-    answer: 6,
-    outside: [[1, -4], /^r_per_inch must be .*got -4/],
+    answer: 5,
+    outside: [["1-1/4", -4], /^r_per_inch must be .*got -4/],
   },
   WALL_R: {
     // no framing: 13 + 0 + 2.05
@@ -295,7 +294,7 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
     hasOtherValues: true,
     needed: 3,
     answer: expect.closeTo(90.3, 1),
-    outside: [[3, 0.131, 0.4375, -1], /^foam must be .*got -1/],
+    outside: [[3, 0.131, 0.625, -1], /^foam must be .*got -1/],
   },
   NAIL_YIELD_MODES: {
     args: [2.06, 0.131, 0.75, 0, 0.5, 0.5],
@@ -310,7 +309,7 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
       ["IIIs", expect.closeTo(90.3, 1), "yes"],
       ["IV", expect.any(Number), ""],
     ],
-    outside: [[3, 0.131, 0.4375, -1], /^foam must be .*got -1/],
+    outside: [[3, 0.131, 0.625, -1], /^foam must be .*got -1/],
   },
   HOUSE_SETTINGS: { args: [], needed: 0, answer: expect.arrayContaining([["Setting", "Value"]]) },
   HOUSE_ORDER: {
@@ -321,12 +320,12 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
       ["Panel", "48 x 96 in", 3, "panels", 0, 1, 3, expect.any(String)],
       // two seams of 8 ft; 2 (36 + 12) + 2 x 80 in round the door
       ["Tape", "3 in", expect.closeTo(16 + 256 / 12, 5), "ft", 0.05, 100, 1, expect.any(String)],
-      ["Nails", "3 x 0.131 in", expect.any(Number), "nails", 0.05, 2000, 1, expect.any(String)],
+      ["Nails", "3 1/2 x 0.131 in", expect.any(Number), "nails", 0.05, 2000, 1, expect.any(String)],
     ],
     outside: [BAD_HOUSE, NEEDS_HEADER],
     beyond: [
-      [WALLS, OPENINGS, [["Nail lengths", "2"]]],
-      /^no stocked nail is 3 7\/16 in or longer/,
+      [WALLS, OPENINGS, [...SETTINGS, ["Nail lengths", "2"]]],
+      /^no stocked nail is 3 3\/8 in or longer/,
     ],
   },
   HOUSE_WALLS: {
@@ -409,12 +408,7 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
     needed: 1,
     answer: expect.arrayContaining([
       ["Level", "Wall", "Finding", "What to do"],
-      [
-        "note",
-        "",
-        "Openings: router bit at least 1 11/16 in of cutting length",
-        expect.any(String),
-      ],
+      ["note", "", "Openings: router bit at least 2 1/8 in of cutting length", expect.any(String)],
     ]),
     outside: [BAD_HOUSE, NEEDS_HEADER],
   },
