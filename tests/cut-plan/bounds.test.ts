@@ -1,11 +1,6 @@
 /** Bounds by argument: never above what trying everything finds, and tight where the argument is. */
 import fc from "fast-check";
-import {
-  areaBound,
-  costStep,
-  dualFeasibleBound,
-  roundUp,
-} from "../../../src/core/cut-plan/bounds.js";
+import { areaBound, costStep, dualFeasibleBound, roundUp } from "../../src/core/cut-plan/bounds.js";
 import {
   type SmallProblem,
   law,

@@ -5,8 +5,7 @@ import {
   Knapsack,
   type KnapsackItem,
   type KnapsackTree,
-  sumsUpTo,
-} from "../../../src/core/cut-plan/knapsack.js";
+} from "../../src/core/cut-plan/knapsack.js";
 import { law } from "./small-problems.js";
 
 const FULL: Detail = { kind: "full", step: 1 };
@@ -82,21 +81,6 @@ const cases = fc.record({
   height: fc.integer({ min: 6, max: 18 }),
 });
 
-describe("sums of sizes", () => {
-  it("are all of them up to the limit, each once, ascending", () => {
-    // 5, 7, 5+5, 5+7, 7+7, 5+5+5
-    expect(sumsUpTo([7, 5, 7], 15, 100)).toEqual([0, 5, 7, 10, 12, 14, 15]);
-    expect(sumsUpTo([7, 5, 7], 14, 100)).toEqual([0, 5, 7, 10, 12, 14]);
-    expect(sumsUpTo([16], 15, 100)).toEqual([0]);
-    expect(sumsUpTo([15], 15, 100)).toEqual([0, 15]);
-    expect(sumsUpTo([], 3, 100)).toEqual([0]);
-  });
-  it("are none where there are more than may be", () => {
-    expect(sumsUpTo([5, 7], 14, 6)).toHaveLength(6);
-    expect(sumsUpTo([5, 7], 14, 5)).toBeNull();
-  });
-});
-
 describe("patterns with each item", () => {
   const leaves = (tree: KnapsackTree | null): number[] => {
     if (!tree) return [];
@@ -167,26 +151,6 @@ describe("patterns with each item", () => {
     );
     expect(held).toBeGreaterThan(100);
   });
-
-  it("are none where nothing is worth so much, or nothing goes in", () => {
-    const items = [
-      { w: 5, h: 6 },
-      { w: 9, h: 3 },
-    ];
-    const table = new Knapsack(items, 10, 12, [12]);
-    table.solve([4, 5], FULL, MANY);
-    // four of 5 x 6, or four of 9 x 3 over each other: 20
-    expect(table.value(10, 12)).toBe(20);
-    expect(table.treesWithEach(10, 12, 20, 9)).toEqual([]);
-    expect(table.treesWithEach(10, 12, 19, 9).map(corner)).toEqual([1]);
-    expect(table.treesWithEach(10, 12, 15, 9).map(corner)).toEqual([1, 0]);
-    expect(table.treesWithEach(4, 12, 0, 9)).toEqual([]);
-    expect(table.treesWithEach(5, 6, 0, 9)).toEqual([
-      { item: 0, cut: "none", first: null, second: null },
-    ]);
-    table.solve([0, 0], FULL, MANY);
-    expect(table.treesWithEach(10, 12, -1, 9)).toEqual([]);
-  });
 });
 
 describe("the exact table", () => {
@@ -236,86 +200,6 @@ describe("the exact table", () => {
     );
   });
 
-  it("gives one pattern for each value the first cut can lead to", () => {
-    fc.assert(
-      fc.property(cases, ({ items, width, height }) => {
-        const values = items.map(({ value }) => value);
-        const table = new Knapsack(items, width, height, [height]);
-        table.solve(values, FULL, MANY);
-        const best = everyCut(items, values, width, height);
-        const most = best[width]![height]!;
-        if (most === 0) return;
-        // the table knows the places where sums of useful sizes end
-        const usefulItems = items.filter(
-          (item, k) =>
-            item.value > 0 &&
-            item.w <= width &&
-            item.h <= height &&
-            !items.some(
-              (other, n) =>
-                n !== k &&
-                other.w <= item.w &&
-                other.h <= item.h &&
-                (other.value > item.value ||
-                  (other.value === item.value && (other.w < item.w || other.h < item.h || n < k)))
-            )
-        );
-        const ends = (sizes: number[], limit: number): number[] => sumsUpTo(sizes, limit, MANY)!;
-        const xs = ends(
-          usefulItems.map(({ w }) => w),
-          width
-        );
-        const ys = ends(
-          usefulItems.map(({ h }) => h),
-          height
-        );
-        const x = Math.max(...xs);
-        const y = Math.max(...ys);
-        const expected = new Set<number>();
-        for (const a of xs) {
-          if (a > 0 && a < x && 2 * a <= x) expected.add(best[a]![y]! + best[x - a]![y]!);
-        }
-        for (const b of ys) {
-          if (b > 0 && b < y && 2 * b <= y) expected.add(best[x]![b]! + best[x]![y - b]!);
-        }
-        const trees = table.trees(width, height, 0, MANY);
-        const found = trees.map((tree) => measure(tree, items, values).value);
-        expect(found[0]).toBe(most);
-        expect(found.slice(1)).toEqual(
-          [...expected].filter((value) => value > 0).sort((a, b) => b - a)
-        );
-      }),
-      law(3, 60)
-    );
-  });
-
-  it("takes only the one asked for where one is asked for", () => {
-    const items = [
-      { w: 2, h: 6 },
-      { w: 3, h: 6 },
-    ];
-    const table = new Knapsack(items, 6, 6, [6]);
-    table.solve([10, 16], FULL, MANY);
-    // 3 + 3 for 32, 2 + 2 + 2 for 30: 3 first, then 2 first with 4 beside it
-    expect(table.trees(6, 6, 0, 1).map((tree) => measure(tree, items, [10, 16]).value)).toEqual([
-      32,
-    ]);
-    expect(table.trees(6, 6, 0, 3).map((tree) => measure(tree, items, [10, 16]).value)).toEqual([
-      32, 32, 30,
-    ]);
-    expect(table.trees(6, 6, 30, 3)).toHaveLength(2);
-    const lying = new Knapsack(
-      items.map(({ w, h }) => ({ w: h, h: w })),
-      6,
-      6,
-      [6]
-    );
-    lying.solve([10, 16], FULL, MANY);
-    expect(lying.trees(6, 6, 0, 1)).toHaveLength(1);
-    expect(lying.trees(6, 6, 29, 9)).toHaveLength(3);
-    expect(lying.trees(6, 6, 30, 9)).toHaveLength(2);
-  });
-
   it("knows many widths and heights that no cut leads to", () => {
     // 20 to 39: of no two is another the sum
     const sizes = Array.from({ length: 20 }, (_, k) => 20 + k);
@@ -346,24 +230,6 @@ describe("the exact table", () => {
     const coarse = new Knapsack([{ w: 5, h: 4 }], 12, 9, [9]);
     expect(coarse.solve([7], { kind: "full", step: 2 }, 4 * 3)).toBe(true);
     expect(coarse.states).toBe(12);
-  });
-
-  it("leaves out items of no worth, too large, or outdone by a smaller one", () => {
-    const items = [
-      { w: 5, h: 4 },
-      { w: 6, h: 4 },
-      { w: 5, h: 5 },
-      { w: 13, h: 1 },
-      { w: 1, h: 10 },
-      { w: 1, h: 1 },
-    ];
-    const table = new Knapsack(items, 12, 9, [9]);
-    expect(table.solve([7, 7, 6, 50, 50, 0], FULL, 9)).toBe(true);
-    expect(table.states).toBe(9);
-    // as wide and as high as the table itself is not too large
-    const edge = new Knapsack([{ w: 12, h: 9 }], 12, 9, [9]);
-    edge.solve([4], FULL, MANY);
-    expect(edge.value(12, 9)).toBe(4);
   });
 
   it("rounds sizes down to whole steps, the sheet too", () => {
@@ -454,51 +320,6 @@ describe("the fast table", () => {
       }),
       law(6, 60)
     );
-  });
-
-  it("measures sizes from both ends of each length", () => {
-    // heights 0, 3, 7, 10 - 7, 10 - 3, 10: no 6, so of 3 + 3 only one goes in where 7 is asked for
-    const table = new Knapsack([{ w: 5, h: 3 }], 5, 10, [7]);
-    table.solve([1], { kind: "few", most: 50 }, Infinity);
-    expect(table.states).toBe(2 * 5);
-    expect(table.value(5, 10)).toBe(3);
-    expect(table.value(5, 7)).toBe(2);
-  });
-
-  it("has a place only where the smallest size still goes in beyond", () => {
-    const items = [
-      { w: 7, h: 2 },
-      { w: 4, h: 3 },
-    ];
-    const table = new Knapsack(items, 10, 10, [10]);
-    table.solve([9, 5], { kind: "few", most: 50 }, Infinity);
-    // across 0, 7, 4, 10 - 4, 10 but not 10 - 7; along 0, 2, 10 - 2, 3, 10 - 3, 10
-    expect(table.states).toBe(5 * 6);
-  });
-
-  it("keeps the places of the most valuable sizes where there are too many", () => {
-    const items = [
-      { w: 2, h: 10 },
-      { w: 3, h: 10 },
-      { w: 7, h: 10 },
-    ];
-    const table = new Knapsack(items, 10, 10, [10]);
-    // widths 0, 10, then of the size worth most 7 and 10 - 7; then there are enough
-    table.solve([1, 2, 9], { kind: "few", most: 4 }, Infinity);
-    expect(table.states).toBe(4 * 2);
-    // the size of 2 has no place of its own and counts at the next, 3
-    expect(table.value(10, 10)).toBe(11);
-    expect(table.value(3, 10)).toBe(2);
-    expect(table.value(2, 10)).toBe(0);
-    const along = new Knapsack(
-      items.map(({ w, h }) => ({ w: h, h: w })),
-      10,
-      10,
-      []
-    );
-    along.solve([1, 2, 9], { kind: "few", most: 2 }, Infinity);
-    expect(along.states).toBe(2 * 4);
-    expect([10, 3, 2].map((h) => along.value(10, h))).toEqual([11, 2, 0]);
   });
 
   it("is empty where nothing is of use", () => {

@@ -3,8 +3,8 @@
  * that a panel of 12 x 20 is small enough to be searched through.
  */
 import fc from "fast-check";
-import { type Model, prepare } from "../../../src/core/cut-plan/prepare.js";
-import type { CutProblem } from "../../../src/core/cut-plan/problem.js";
+import { type Model, prepare } from "../../src/core/cut-plan/prepare.js";
+import type { CutProblem } from "../../src/core/cut-plan/problem.js";
 
 /** Units to the inch, as docs/cut-plan.md has it. */
 const PER_IN = 1024;
@@ -63,7 +63,7 @@ export function modelOf(small: SmallProblem): Model {
   return prepare(problemOf(small));
 }
 
-export interface Box {
+interface Box {
   readonly w: number;
   readonly h: number;
 }
@@ -80,7 +80,7 @@ function smallestOf(boxes: readonly Box[]): Box[] {
 }
 
 /** Boxes a set of things may be cut from, by edge-to-edge cuts: none fits inside another. */
-export class Boxes {
+class Boxes {
   private readonly known = new Map<number, Box[]>();
   /** `single` gives the ways one thing may lie, `paired` the boxes of two nested ones */
   constructor(
@@ -138,7 +138,7 @@ interface Outline {
 }
 
 /** The box of two rake pieces head to tail; null where they do not rise the same way. */
-export function nestBox(one: Outline, other: Outline, kerf: number): Box | null {
+function nestBox(one: Outline, other: Outline, kerf: number): Box | null {
   const [level, upper] = one.w >= other.w ? [one, other] : [other, one];
   const slope = (level.right - level.left) / level.w;
   const upperSlope = (upper.right - upper.left) / upper.w;
@@ -153,8 +153,9 @@ export function nestBox(one: Outline, other: Outline, kerf: number): Box | null 
   return { w: level.w, h: Math.max(top, level.left, level.right) };
 }
 
-/** One choice of covers: the things to cut, each with the ways it may lie. */
+/** One choice of covers: the things to cut, each with the ways it may lie, and how many of them are rips. */
 interface Choice {
+  readonly rips: number;
   readonly single: readonly (readonly Box[])[];
   readonly outlines: readonly (Outline | null)[];
 }
@@ -179,17 +180,27 @@ function choicesOf(small: SmallProblem): Choice[] {
     );
   }
   return rips.map((list) => ({
+    rips: list.length,
     single: [...pieces.map(({ ways }) => ways), ...list.map(rectangle)],
     outlines: [...pieces.map(({ outline }) => outline), ...list.map(() => null)],
   }));
 }
 
-/** Least cost and fewest panels of any plan, by trying every division of the things among panels and scrap. */
-export function bestOf(small: SmallProblem): { cost: number; panels: number } {
+interface Best {
+  /** least cost, and fewest panels, of any plan */
+  readonly cost: number;
+  readonly panels: number;
+  /** fewest rips of a plan of that cost */
+  readonly rips: number;
+}
+
+/** By trying every division of the things among panels and scrap. */
+export function bestOf(small: SmallProblem): Best {
   const kerf = small.kerf ?? 0;
   let cost = Infinity;
   let panels = Infinity;
-  for (const { single, outlines } of choicesOf(small)) {
+  let fewest = Infinity;
+  for (const { single, outlines, rips } of choicesOf(small)) {
     const boxes = new Boxes(kerf, single, (a, b) => {
       const [one, other] = [outlines[a], outlines[b]];
       const box = one && other ? nestBox(one, other, kerf) : null;
@@ -232,11 +243,13 @@ export function bestOf(small: SmallProblem): { cost: number; panels: number } {
     const byCost = fromPanels((set) => prices[set]!);
     const byCount = fromPanels((set) => (Number.isFinite(prices[set]!) ? 1 : Infinity));
     for (const set of held) {
-      cost = Math.min(cost, byCost[all ^ set]!);
+      const least = byCost[all ^ set]!;
+      if (least < cost || (least === cost && rips < fewest)) fewest = rips;
+      cost = Math.min(cost, least);
       panels = Math.min(panels, byCount[all ^ set]!);
     }
   }
-  return { cost, panels };
+  return { cost, panels, rips: fewest };
 }
 
 const whole = (min: number, max: number): fc.Arbitrary<number> => fc.integer({ min, max });
@@ -289,11 +302,8 @@ export const smallProblems: fc.Arbitrary<SmallProblem> = fc
       : [],
   }));
 
-export interface Solved {
+export interface Solved extends Best {
   readonly small: SmallProblem;
-  /** least cost, and fewest panels, of any plan */
-  readonly cost: number;
-  readonly panels: number;
 }
 
 let known: Solved[] | null = null;
@@ -304,36 +314,6 @@ export function solvedProblems(): readonly Solved[] {
     .sample(smallProblems, { seed: 71, numRuns: 80 })
     .map((small) => ({ small, ...bestOf(small) }));
   return known;
-}
-
-/**
- * What a rip counts in: each odd interval at an end of its run by itself, all other intervals by their length. An end is
- * odd where no run of its height has such an interval between its ends.
- */
-export function ripRowsOf(
-  runs: readonly SmallRun[],
-  run: SmallRun,
-  arc: { readonly from: number; readonly to: number }
-): Map<string, number> {
-  const interval = (one: SmallRun, k: number): number => one.joints[k]! - one.joints[k - 1]!;
-  const isEnd = (one: SmallRun, k: number): boolean => k === 1 || k === one.joints.length - 1;
-  const isOdd = (k: number): boolean =>
-    isEnd(run, k) &&
-    !runs.some((other) =>
-      other.joints.some(
-        (_, n) =>
-          n > 0 &&
-          other.height === run.height &&
-          !isEnd(other, n) &&
-          interval(other, n) === interval(run, k)
-      )
-    );
-  const rows = new Map<string, number>();
-  for (let k = arc.from + 1; k <= arc.to; k++) {
-    const key = isOdd(k) ? `end ${run.height}/${interval(run, k)}` : `plain ${run.height}`;
-    rows.set(key, (rows.get(key) ?? 0) + (isOdd(k) ? 1 : interval(run, k)));
-  }
-  return rows;
 }
 
 /** Tiny problems of runs with regular joints and mostly odd ends. */

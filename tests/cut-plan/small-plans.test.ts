@@ -1,76 +1,73 @@
 /** Whole plans of tiny problems: the best there are, with bounds that hold. */
 import fc from "fast-check";
-import { Shop } from "../../../src/core/cut-plan/fill.js";
-import { planCuts } from "../../../src/core/cut-plan/plan-cuts.js";
-import { prepare } from "../../../src/core/cut-plan/prepare.js";
-import { fillTask } from "../../../src/core/cut-plan/round.js";
-import { planCost } from "../../../src/core/cut-plan/write-plan.js";
-import { faultsOf } from "../../cut-plan/verify-plan.js";
+import { planCuts } from "../../src/core/cut-plan/plan-cuts.js";
 import {
   type SmallProblem,
   bestOf,
   cutUp,
   law,
   problemOf,
+  ripProblems,
   solvedProblems,
 } from "./small-problems.js";
+import { faultsOf } from "./verify-plan.js";
 
-describe("plans of tiny problems", () => {
-  it("are as cheap as any, and prove no more than is true, but three quarters of all costs", () => {
+// planning is real work; a busy machine may take a while
+jest.setTimeout(120_000);
+
+/** Share of the least cost that all problems together may cost more, of rips there may be more, and that is proven. */
+describe.each([
+  ["pieces, runs and scrap", solvedProblems, { cost: 0.005, rips: 0.06, proven: 0.9 }],
+  ["runs with odd ends", ripProblems, { cost: 0.02, rips: 0.06, proven: 0.88 }],
+] as const)("plans of tiny problems of %s", (_, problems, most) => {
+  it("are as cheap as any, with few rips, and prove no more than is true, but most of all costs", () => {
+    let paid = 0;
     let costs = 0;
     let proven = 0;
-    for (const { small, cost, panels } of solvedProblems()) {
+    let rips = 0;
+    let fewest = 0;
+    for (const { small, ...best } of problems()) {
       const plan = planCuts(problemOf(small));
-      expect(plan.cost).toBe(cost);
-      expect(plan.lowestCost).toBeLessThanOrEqual(cost);
-      expect(plan.fewestPanels).toBeLessThanOrEqual(panels);
-      expect(plan.fewestPanels).toBeGreaterThanOrEqual(cost > 0 ? 1 : 0);
-      costs += cost;
+      expect(plan.cost).toBeGreaterThanOrEqual(best.cost);
+      expect(plan.lowestCost).toBeLessThanOrEqual(best.cost);
+      expect(plan.fewestPanels).toBeLessThanOrEqual(best.panels);
+      expect(plan.fewestPanels).toBeGreaterThanOrEqual(best.cost > 0 ? 1 : 0);
+      paid += plan.cost;
+      costs += best.cost;
       proven += plan.lowestCost;
+      rips += plan.rips.length;
+      fewest += best.rips;
     }
-    expect(proven / costs).toBeGreaterThan(0.75);
+    expect(paid / costs - 1).toBeLessThanOrEqual(most.cost);
+    expect(rips / fewest - 1).toBeLessThanOrEqual(most.rips);
+    expect(proven / costs).toBeGreaterThanOrEqual(most.proven);
   });
 
   it("pass the verifier, 64 times as large, and quick ones too", () => {
     const faults: string[] = [];
-    for (const { small } of solvedProblems().slice(40)) {
+    let costs = 0;
+    let least = 0;
+    for (const { small, cost } of problems()) {
       const problem = problemOf(small, 64);
       const plan = planCuts(problem);
       const quick = planCuts(problem, "quick");
       faults.push(...faultsOf(problem, plan), ...faultsOf(problem, quick));
+      // the box of a nested pair is rounded up to whole units, a smaller share of a larger one
+      costs += plan.cost;
+      least += cost;
       expect(quick.cost).toBeGreaterThanOrEqual(plan.lowestCost);
+      expect(quick.lowestCost).toBeLessThanOrEqual(plan.cost);
     }
     expect(faults).toEqual([]);
-  });
-
-  it("cost no more than the first filling, and a quick one no less than is proven", () => {
-    for (const { small, cost } of solvedProblems()) {
-      const problem = problemOf(small);
-      const model = prepare(problem);
-      const first = planCost(
-        model,
-        fillTask(new Shop(model), {
-          counts: Int32Array.from(model.types, ({ ids }) => ids.length),
-          stretches: model.runs.map(({ index, joints }) => ({
-            run: index,
-            from: 0,
-            to: joints.length - 1,
-          })),
-          scrap: model.scrap,
-        })
-      );
-      const quick = planCuts(problem, "quick");
-      expect(quick.cost).toBeLessThanOrEqual(first);
-      expect(quick.cost).toBeGreaterThanOrEqual(cost);
-      expect(quick.lowestCost).toBeLessThanOrEqual(cost);
-    }
+    expect(costs / least - 1).toBeLessThanOrEqual(most.cost);
   });
 
   it("are the same for the same input, and as cheap for pieces in another order", () => {
-    for (const { small, cost } of solvedProblems().slice(0, 12)) {
-      expect(planCuts(problemOf(small))).toEqual(planCuts(problemOf(small)));
+    for (const { small } of problems().slice(0, 12)) {
+      const plan = planCuts(problemOf(small));
+      expect(planCuts(problemOf(small))).toEqual(plan);
       const turnedOver = { ...small, pieces: [...small.pieces!].reverse() };
-      expect(planCuts(problemOf(turnedOver)).cost).toBe(cost);
+      expect(planCuts(problemOf(turnedOver)).cost).toBe(plan.cost);
     }
   });
 });
