@@ -6,7 +6,7 @@
  * A build that sends blanks as blanks shows it in the first blank cell of the tables; then a 0 is a 0, as everywhere.
  */
 import { isCalcError } from "../core/check.js";
-import { readSettings, settingList } from "../core/house/settings.js";
+import { SETTINGS } from "../core/house/settings.js";
 import { type Cell, type Table, headerParts, isBlank, nameKey } from "../core/house/tables.js";
 
 /** Optional columns of the Walls and Openings tables in which 0 means nothing. */
@@ -60,32 +60,26 @@ function withoutZeroColumns(table: Table): Table {
   ];
 }
 
-let refused: ReadonlySet<string> | undefined;
-
-/** Settings that may be blank and that the core refuses as 0, by their names with and without the unit. */
-function settingsThatRefuseZero(): ReadonlySet<string> {
-  refused ??= new Set(
-    settingList().flatMap(({ label, fallback }) => {
-      // a 0 where a figure belongs is refused with a message, never replaced by the default
-      if (fallback !== "") return [];
-      try {
-        readSettings([[label, 0]]);
-        return [];
-      } catch (error) {
-        if (!isCalcError(error)) throw error;
-        return [nameKey(label), headerParts(label).key];
-      }
-    })
-  );
-  return refused;
-}
+/** Settings that may be blank, or must be typed, and that the core refuses as 0, by their names. */
+const REFUSES_ZERO: ReadonlySet<string> = new Set(
+  Object.values(SETTINGS).flatMap((each) => {
+    // a 0 where a figure belongs is refused with a message, never replaced by the default
+    if (each.fallback !== "") return [];
+    try {
+      each.read(each.name, 0, "in");
+      return [];
+    } catch (error) {
+      if (!isCalcError(error)) throw error;
+      return [nameKey(each.name)];
+    }
+  })
+);
 
 /** Settings: a name of 0 is a blank row, a value of 0 that no house could have is a blank value. */
 function withoutZeroSettings(table: Table): Table {
-  const names = settingsThatRefuseZero();
   return table.map(([name, value, ...rest]) => {
     if (isNothing(name)) return [null, null, ...rest];
-    const isSenseless = value === 0 && names.has(headerParts(String(name)).key);
+    const isSenseless = value === 0 && REFUSES_ZERO.has(headerParts(String(name)).key);
     return [name, isSenseless ? null : value, ...rest];
   });
 }

@@ -21,6 +21,7 @@ const TABLES_FROM: Readonly<Record<string, number>> = {
   HOUSE_PIECES: 0,
   HOUSE_CUTS: 0,
   HOUSE_CHECKS: 0,
+  HOUSE_WALL_R: 0,
   HOUSE_MARKS: 1,
 };
 
@@ -35,7 +36,7 @@ function onTables(wrapper: Wrapper, from: number): Wrapper {
         tableOf("settings", settings)
       )
     );
-    return wrapper(...args.slice(0, from), ...tables);
+    return wrapper(...args.slice(0, from), ...tables, ...args.slice(from + tables.length));
   };
 }
 

@@ -204,10 +204,10 @@ function sentence(
   if (classThree === "yes") {
     return `R-${r} foam over ${stud} in zone ${zone} is at least the R-${three.value} for paint inside (class III). ${noPoly}`;
   }
-  const short = `R-${r} foam over ${stud} in zone ${zone} is under the R-${three.value} for paint inside (class III).`;
   if (foam === 0) {
-    return `${short} Use a class I or II vapor retarder inside, or foam of at least R-${three.value}.`;
+    return `No foam over ${stud} in zone ${zone}: paint inside (class III) is not enough. Use a class I or II vapor retarder inside, or foam of at least R-${three.value}.`;
   }
+  const short = `R-${r} foam over ${stud} in zone ${zone} is under the R-${three.value} for paint inside (class III).`;
   const thicker = `Use foam of at least R-${three.value}`;
   const secondWay =
     two === null

@@ -1530,7 +1530,7 @@ export const catalog = [
       },
       {
         "name": "settings",
-        "description": "The settings: names and values in two columns. Cavity R and Foam R per inch are needed.",
+        "description": "The settings: names and values in two columns. Cavity R and, where there is foam, Foam R per inch are needed.",
         "optional": false,
         "matrix": true
       },

@@ -1109,7 +1109,7 @@ export function houseChecks(walls: any[][], openings: any[][], settings: any[][]
  * @customfunction HOUSE_WALL_R
  * @param walls The Walls table with its header row.
  * @param openings The Openings table with its header row.
- * @param settings The settings: names and values in two columns. Cavity R and Foam R per inch are needed.
+ * @param settings The settings: names and values in two columns. Cavity R and, where there is foam, Foam R per inch are needed.
  * @param [header_depth] Depth of the headers, inches. If omitted, 9-1/4.
  * @returns Table: Item, Value, Unit, Note.
  * @example =INDEX(SHEATH.HOUSE_WALL_R(walls, openings, settings), 2, 2) // => 128

@@ -181,8 +181,10 @@ export function checksTable(findings: readonly Finding[]): Row[] {
   ];
 }
 
-export function insulationTable({ areas, withFoam, withoutFoam }: HouseInsulation): Row[] {
+export function insulationTable(house: HouseInsulation): Row[] {
+  const { areas, hasFoam, withFoam, withoutFoam } = house;
   const counted = "counted from the marks and openings; blocking and extra corner studs are not";
+  const built = hasFoam ? "with the foam" : "without the foam";
   return [
     ["Item", "Value", "Unit", "Note"],
     ["Wall", tidy(areas.wallFt2), "sq ft", "deck to top of plates, openings included"],
@@ -195,15 +197,24 @@ export function insulationTable({ areas, withFoam, withoutFoam }: HouseInsulatio
       "",
       "framing and headers, of the wall without openings",
     ],
-    ["R with the foam", tidy(withFoam.wallR), "R", "parallel paths"],
-    ["U with the foam", tidy(withFoam.wallU), "U", "parallel paths"],
     [
-      "R with the foam, isothermal planes",
+      `R ${built}`,
+      tidy(withFoam.wallR),
+      "R",
+      hasFoam ? "parallel paths" : "parallel paths; plain sheathing, no foam",
+    ],
+    [`U ${built}`, tidy(withFoam.wallU), "U", "parallel paths"],
+    [
+      `R ${built}, isothermal planes`,
       tidy(withFoam.wallRIsothermal),
       "R",
       "the true R lies between",
     ],
-    ["R without the foam", tidy(withoutFoam.wallR), "R", "parallel paths"],
-    ["U without the foam", tidy(withoutFoam.wallU), "U", "parallel paths"],
+    ...(hasFoam
+      ? [
+          ["R without the foam", tidy(withoutFoam.wallR), "R", "parallel paths"],
+          ["U without the foam", tidy(withoutFoam.wallU), "U", "parallel paths"],
+        ]
+      : []),
   ];
 }

@@ -113,8 +113,8 @@ describe("blank cells that came as 0", () => {
   test("stay 0 where 0 is an answer or cannot be told from one", () => {
     const [walls] = withBlanks([header, ["A", 192, 96, 0, "free", "free", 16, 1, "left"]], [], []);
     expect(walls[1]?.[3]).toBe(0);
-    const [, , foam] = withBlanks([["x"]], [["x"]], [["Foam", 0]]);
-    expect(foam).toEqual([["Foam", 0]]);
+    const [, , cold] = withBlanks([["x"]], [["x"]], [["Outdoor temperature", 0]]);
+    expect(cold).toEqual([["Outdoor temperature", 0]]);
   });
 
   test("are left alone where a blank shows that the host sends blanks", () => {
@@ -134,11 +134,53 @@ describe("blank cells that came as 0", () => {
     const set = (blank: unknown): unknown[][] => [
       ["Foam", 1],
       ["Panel", "7/16"],
+      ["Cavity R", 20],
+      ["Foam R per inch", 4],
       ["Block line", blank],
       [blank, blank],
     ];
-    for (const name of ["HOUSE_WALLS", "HOUSE_CHECKS"]) {
-      expect(call(name, [rows(0), none, set(0)])).toEqual(call(name, [rows(""), none, set("")]));
+    const houseFunctions = worksheetFunctions.filter(({ parameters }) =>
+      parameters.some(({ name }) => name === "walls")
+    );
+    expect(houseFunctions.length).toBeGreaterThanOrEqual(7);
+    for (const { name, parameters } of houseFunctions) {
+      const args = (blank: unknown): unknown[] => {
+        const known: Readonly<Record<string, unknown>> = {
+          wall: "A",
+          walls: rows(blank),
+          openings: none,
+          settings: set(blank),
+          header_depth: 11.25,
+        };
+        return parameters.map((each) => known[each.name]);
+      };
+      const answered = call(name, args(""));
+      // found: HOUSE_WALL_R took zeros for a spacing of 0
+      expect([name, "error" in answered]).toEqual([name, false]);
+      expect([name, call(name, args(0))]).toEqual([name, answered]);
+    }
+    // what follows the tables is handed on
+    const door = ["A", "Door", 60, 0, 36, 80];
+    const tables = [rows(""), [...none, door], set("")];
+    expect(call("HOUSE_WALL_R", [...tables, 11.25])).not.toEqual(call("HOUSE_WALL_R", tables));
+  });
+
+  test("Foam and Panel that came as 0 are blanks that say what to type", () => {
+    const rows = [
+      ["Wall", "Length", "Height", "Left end", "Right end"],
+      ["A", 192, 96, "free", "free"],
+    ];
+    for (const name of ["Foam", "Panel"]) {
+      const settings = [
+        ["Foam", 1.25],
+        ["Panel", 0.625],
+      ].map(([each, value]) => [each, each === name ? 0 : value]);
+      expect(call("HOUSE_ORDER", [rows, [["x"]], settings])).toMatchObject({
+        error: "#VALUE!",
+        message: expect.stringMatching(
+          new RegExp(`^settings row \\d: ${name} is blank: type the `)
+        ),
+      });
     }
   });
 });

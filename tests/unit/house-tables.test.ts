@@ -8,7 +8,14 @@ import {
   settingList,
   settingsTable,
 } from "../../src/core/house/settings.js";
-import { TableRow, at, headerParts, lengthUnit, readTable } from "../../src/core/house/tables.js";
+import {
+  TableRow,
+  at,
+  headerParts,
+  lengthUnit,
+  nameKey,
+  readTable,
+} from "../../src/core/house/tables.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
 import {
   type Opening,
@@ -19,7 +26,12 @@ import {
 } from "../../src/core/house/walls.js";
 import { expectError } from "./expect-error.js";
 
-const plain = (): Settings => readSettings([]);
+/** Foam and Panel have no default. */
+const ASSEMBLY: Cell[][] = [
+  ["Foam", "1-1/4"],
+  ["Panel", "5/8"],
+];
+const plain = (): Settings => readSettings(ASSEMBLY);
 const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
 
 function walls(rows: Cell[][], header: Cell[] = HEADER, settings: Settings = plain()): Wall[] {
@@ -36,7 +48,12 @@ function openings(
   const header = ["Wall", "Opening", "From left", "Sill", "Width", "Height"];
   return readOpenings([header, ...rows], on).openings;
 }
-const setting = (name: Cell, value: Cell): Settings => readSettings([[name, value]]);
+/** One setting, and the assembly beside it. */
+const setting = (name: Cell, value: Cell): Settings =>
+  readSettings([
+    [name, value],
+    ...ASSEMBLY.filter(([each]) => nameKey(String(each)) !== headerParts(String(name)).key),
+  ]);
 
 describe("headers", () => {
   it("stand in any order, any case and any spacing", () => {
@@ -353,7 +370,7 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
     say(["N", 240, -1, "past", "flush"], "Height must be at least 0 in; got -1");
     say(
       ["N", 3.5, 96, "short", "short"],
-      "Length: length must leave a run to sheathe: 3.5 in less what the ends take leaves -0.375 in"
+      "Length: length must leave a run to sheathe: 3.5 in less what the ends take leaves -0.25 in"
     );
   });
   it("optional columns outside theirs", () => {
@@ -414,6 +431,7 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
 describe("optional columns", () => {
   it("fall back to the settings where blank", () => {
     const settings = readSettings([
+      ...ASSEMBLY,
       ["Below", 12],
       ["Block line", 10],
       ["Spacing", 24],
@@ -473,7 +491,7 @@ describe("optional columns", () => {
     );
   });
   it("a wall may have no block line though the house has one", () => {
-    const settings = readSettings([["Block line", 10]]);
+    const settings = readSettings([...ASSEMBLY, ["Block line", 10]]);
     const header = [...HEADER, "Block line"];
     const [one] = walls([["A", 240, 96, "past", "flush", "none"]], header, settings);
     expect(one?.blockLineIn).toBeUndefined();
@@ -635,9 +653,11 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
 });
 
 describe("settings", () => {
-  it("a blank table is every default, and a fresh table reads as the same", () => {
-    const fresh = readSettings(settingsTable());
-    expect({ ...fresh, given: [] }).toEqual(plain());
+  it("a fresh table is every default, as no row at all is, once Foam and Panel are typed", () => {
+    const typed = settingsTable().map(([label = "", value = ""], row) =>
+      row === 1 || row === 2 ? (ASSEMBLY[row - 1] as Cell[]) : [label, value]
+    );
+    expect({ ...readSettings(typed), given: [] }).toEqual({ ...plain(), given: [] });
     expect(settingsTable()).toHaveLength(Object.keys(SETTINGS).length + 1);
     expect(settingList().map((each) => each.label)).toEqual(
       settingsTable()
@@ -648,7 +668,9 @@ describe("settings", () => {
   it("every default is inside its own limits, and every name is its own", () => {
     let checked = 0;
     for (const each of Object.values(SETTINGS)) {
-      expect(() => setting(settingLabel(each), each.fallback)).not.toThrow();
+      const read = (): unknown => setting(settingLabel(each), each.fallback);
+      if (["Foam", "Panel"].includes(each.name)) expect(read).toThrow(/is blank: type/);
+      else expect(read).not.toThrow();
       expect(each.help.length).toBeGreaterThan(5);
       checked++;
     }
@@ -665,13 +687,14 @@ describe("settings", () => {
   it("a blank value is the default, an unknown name is kept for the checks", () => {
     const read = readSettings([
       ["Setting", "Value", "Help"],
-      ["Foam", "", "in"],
+      ["Spacing", "", "in"],
       [null, null, "a note beside nothing"],
-      ["Colour", "red", null],
+      ["Color", "red", null],
+      ...ASSEMBLY,
     ]);
-    expect(read.foamIn).toBe(plain().foamIn);
-    expect(read.unknown).toEqual(["Colour"]);
-    expect(read.given).toEqual([]);
+    expect(read.spacingIn).toBe(plain().spacingIn);
+    expect(read.unknown).toEqual(["Color"]);
+    expect(read.given).toEqual(["Foam", "Panel"]);
   });
   it("names are written with their unit, where they have one", () => {
     expect(settingLabel(SETTINGS.foamIn)).toBe("Foam (in)");
@@ -681,11 +704,12 @@ describe("settings", () => {
   it("what is filled in is known from what is left to its default", () => {
     const read = readSettings([
       ["foam (mm)", 25.4],
+      ["Panel", 0.625],
       ["Spacing", " "],
       ["From", "right"],
       [" Paint ", "red"],
     ]);
-    expect(read.given).toEqual(["Foam", "From"]);
+    expect(read.given).toEqual(["Foam", "Panel", "From"]);
     expect(read.unknown).toEqual(["Paint"]);
   });
   it("a header row may say Setting, Settings or Name, in the first row only", () => {
@@ -694,12 +718,14 @@ describe("settings", () => {
         readSettings([
           [name, "Value"],
           ["Foam", 1],
+          ["Panel", 0.625],
         ])
       ).toMatchObject({ foamIn: 1, unknown: [] });
       expect(
         readSettings([
           ["Foam", 1],
           [name, "Value"],
+          ["Panel", 0.625],
         ]).unknown
       ).toEqual([name.trim()]);
     }
@@ -715,10 +741,7 @@ describe("settings", () => {
   });
   it("costs are decimals, with or without a digit before the point, and nothing else", () => {
     const costs = (text: string): readonly number[] | undefined =>
-      readSettings([
-        ["Panel lengths", "96; 120"],
-        ["Panel costs", text],
-      ]).panelCosts;
+      readSettings([["Panel lengths", "96; 120"], ["Panel costs", text], ...ASSEMBLY]).panelCosts;
     expect(costs(".25; 30")).toEqual([0.25, 30]);
     expect(costs("41.5; 1250")).toEqual([41.5, 1250]);
     for (const text of ["USD30", "30USD", "3O"]) {
@@ -729,10 +752,7 @@ describe("settings", () => {
       );
     }
     expect(
-      readSettings([
-        ["Panel lengths", 96],
-        ["Panel costs", 30],
-      ]).panelCosts
+      readSettings([["Panel lengths", 96], ["Panel costs", 30], ...ASSEMBLY]).panelCosts
     ).toEqual([30]);
   });
   it("a panel thicker than any is refused by its two parts (found: the first wall's length was named)", () => {
@@ -752,9 +772,61 @@ describe("settings", () => {
       "wrong-kind",
       "settings must be a range of two columns, name and value; got one column"
     );
-    // a blank cell stands for no settings at all
-    expect(readSettings([[null]]).foamIn).toBe(1.5);
-    expect(readSettings([]).foamIn).toBe(1.5);
+  });
+  it("Foam and Panel have no default: a blank, a 0 and a row left out say what to type", () => {
+    const foam = "type the foam's thickness, such as 1-1/4, or none for plain sheathing";
+    const panel = "type the wood structural panel's thickness, such as 5/8";
+    for (const blank of [null, "", "  ", undefined]) {
+      expectError(
+        () => setting("Foam", blank),
+        "wrong-kind",
+        `settings row 1: Foam is blank: ${foam}`
+      );
+      expectError(
+        () => setting("Panel (in)", blank),
+        "wrong-kind",
+        `settings row 1: Panel is blank: ${panel}`
+      );
+    }
+    for (const zero of [0, "0", "0 in"]) {
+      expectError(
+        () => setting("Foam", zero),
+        "out-of-range",
+        `settings row 1: Foam is 0, which counts as a blank: ${foam}`
+      );
+      expectError(
+        () => setting("Panel", zero),
+        "out-of-range",
+        `settings row 1: Panel is 0, which counts as a blank: ${panel}`
+      );
+    }
+    for (const none of [[], [[null]], [["Spacing", 16]]] as Table[]) {
+      expectError(
+        () => readSettings(none),
+        "wrong-kind",
+        `settings (no row Foam): Foam is blank: ${foam}`
+      );
+    }
+    expectError(
+      () => readSettings([["Foam", 1]]),
+      "wrong-kind",
+      `settings (no row Panel): Panel is blank: ${panel}`
+    );
+  });
+  it("the word none in Foam is plain sheathing: the panel is all there is; Panel has no none", () => {
+    for (const none of ["none", " None ", "NONE"]) {
+      expect(setting("Foam", none)).toMatchObject({
+        foamIn: 0,
+        panelIn: 0.625,
+        thicknessIn: 0.625,
+        given: ["Foam", "Panel"],
+      });
+    }
+    expectError(
+      () => setting("Panel", "none"),
+      "wrong-kind",
+      /^settings row 1: Panel must be a length; got "none"/
+    );
   });
   it("derive the thickness and the penetration", () => {
     expect(
@@ -771,10 +843,7 @@ describe("settings", () => {
     expect(setting("Penetration", 1.25).penetrationIn).toBe(1.25);
     expectError(
       () =>
-        readSettings([
-          ["Penetration basis", "wind table"],
-          ["Nail diameter", 0.148],
-        ]),
+        readSettings([...ASSEMBLY, ["Penetration basis", "wind table"], ["Nail diameter", 0.148]]),
       "not-covered",
       /^settings: wind table has rows for nail shanks/
     );
@@ -786,10 +855,8 @@ describe("settings", () => {
     expect(setting("Panel lengths", 120).panelLengthsIn).toEqual([120]);
     expect(setting("Nail lengths", "2-1/2, 3 1/4").nailLengthsIn).toEqual([2.5, 3.25]);
     expect(
-      readSettings([
-        ["Panel lengths", "96; 120"],
-        ["Panel costs", "30; 41.5"],
-      ]).panelCosts
+      readSettings([["Panel lengths", "96; 120"], ["Panel costs", "30; 41.5"], ...ASSEMBLY])
+        .panelCosts
     ).toEqual([30, 41.5]);
   });
   it("yes and no, TRUE and FALSE", () => {
@@ -804,7 +871,7 @@ describe("settings", () => {
   it("slips name the row and the setting", () => {
     const say = (name: Cell, value: Cell, message: string | RegExp): void =>
       expectError(() => setting(name, value), "out-of-range", message);
-    say("Foam", 0, "settings row 1: Foam must be more than 0 in; got 0");
+    say("Foam", -1, "settings row 1: Foam must be more than 0 in; got -1");
     say("Foam (yd)", 1, "settings row 1 (Foam) has the unit (yd); allowed are (in), (ft) and (mm)");
     say("Tape extra", 5, "settings row 1: Tape extra must be less than 1; got 5; 5 % is 0.05");
     say(
@@ -858,7 +925,7 @@ describe("what is not a table", () => {
     ["Wall", "Length", "Height", "Left end", "Right end"],
     ["A", 144, 96, "free", "free"],
   ];
-  const take = (given: unknown): unknown => takeoffHouse(walls, given as Table, []);
+  const take = (given: unknown): unknown => takeoffHouse(walls, given as Table, ASSEMBLY);
 
   it("is refused by name and place", () => {
     expectError(
@@ -878,6 +945,11 @@ describe("what is not a table", () => {
       "settings row 1, column 2 must be a finite number; got Infinity"
     );
     // notes beside the settings may be anything
-    expect(readSettings([["Foam", 1, NaN]]).foamIn).toBe(1);
+    expect(
+      readSettings([
+        ["Foam", 1, NaN],
+        ["Panel", 0.625],
+      ]).foamIn
+    ).toBe(1);
   });
 });

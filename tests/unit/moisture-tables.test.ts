@@ -147,8 +147,8 @@ describe("vaporRetarderAdvice", () => {
       "6",
       3.5,
       0,
-      ["R-0 foam over 2x4", "under the R-7.5", "class I or II", "at least R-7.5"],
-      ["kraft"],
+      ["No foam over 2x4", "is not enough", "class I or II", "at least R-7.5"],
+      ["kraft", "R-0"],
     ],
     [
       "6",

@@ -19,7 +19,7 @@ import { wallULimitRow } from "../wall-u-limit.js";
 import { houseInsulation } from "./framing.js";
 import { houseNail, seamTapeWidth, stockTape } from "./order.js";
 import { horizontalSeams } from "./seams.js";
-import { type Settings, readSettings } from "./settings.js";
+import { type Settings, hasFoam, readSettings } from "./settings.js";
 import { type Table, nameKey } from "./tables.js";
 import { openingsOf } from "./takeoff.js";
 import { type Box, type CutWall, cutWall, routedBy, shapeArea } from "./wall-pieces.js";
@@ -375,6 +375,8 @@ function nailFindings(house: House): Finding[] {
   const lateral = orFinding(
     "Take the nail and the foam to the engineer of record.",
     () => {
+      // a panel tight to the stud has no gap for the nail to span
+      if (!hasFoam(settings)) return [];
       const { stockIn } = houseNail(settings);
       const compared = nailFoamComparison(
         stockIn,
@@ -573,25 +575,29 @@ function energyFindings(house: House): Finding[] {
     if (!isCalcError(error)) throw error;
     return [row("fix", "", error.message, "Type a climate zone such as 5, 5A or Marine 4.")];
   }
-  if (climateZone === undefined || cavityR === undefined || rPerInch === undefined) {
+  const isFoam = hasFoam(settings);
+  const needsLabel = isFoam && rPerInch === undefined;
+  if (climateZone === undefined || cavityR === undefined || needsLabel) {
     const blank = [
       ...(climateZone === undefined ? ["Climate zone"] : []),
       ...(cavityR === undefined ? ["Cavity R"] : []),
-      ...(rPerInch === undefined ? ["Foam R per inch"] : []),
+      ...(needsLabel ? ["Foam R per inch"] : []),
     ];
     return [
       row(
         "note",
         "",
         `Energy and moisture are not checked: ${blank.join(", ")} ${blank.length > 1 ? "are" : "is"} blank in the settings`,
-        "Fill them in to check the foam against the code tables and the dew point."
+        "Fill them in to check the walls against the code tables and the dew point."
       ),
     ];
   }
-  const label = foamR(settings.foamIn, rPerInch);
+  const label = isFoam ? foamR(settings.foamIn, rPerInch as number) : 0;
   const studs = settings.studDepthIn;
   const layers = [studs, settings.framingShare, settings.otherR, settings.woodRPerInch] as const;
   const moisture = orFinding("Ask the local code office.", () => {
+    // without foam the vapor retarder's sentence says all the table has to say
+    if (!isFoam) return [];
     const needed = foamRNeededRow(climateZone, studs);
     return [
       against(
@@ -615,14 +621,16 @@ function energyFindings(house: House): Finding[] {
       against(
         limit,
         withFoam <= limit.value + 5e-5,
-        `Whole-wall U ${withFoam.toFixed(4)} with the foam, ${without.toFixed(4)} without; limit in zone ${climateZone} is ${limit.value}`,
-        "Use thicker foam or more cavity insulation, or show compliance another way."
+        `Whole-wall U ${withFoam.toFixed(4)} ${isFoam ? `with the foam, ${without.toFixed(4)} without` : "without foam"}; limit in zone ${climateZone} is ${limit.value}`,
+        `Use ${isFoam ? "thicker foam" : "foam"} or more cavity insulation, or show compliance another way.`
       ),
       row(
         "note",
         "",
         `Framing costs ${(loss * 100).toFixed(0)} % of the cavity path's R`,
-        "Continuous foam is what covers the studs; keep it unbroken at corners and rims."
+        isFoam
+          ? "Continuous foam is what covers the studs; keep it unbroken at corners and rims."
+          : "No foam covers the studs."
       ),
       framingFinding(house),
     ];
@@ -653,13 +661,26 @@ function energyFindings(house: House): Finding[] {
       surface.foamRToStayDry === null
         ? "no foam can keep it dry at this humidity; lower the humidity"
         : `about R ${surface.foamRToStayDry.toFixed(1)} of foam would keep it dry`;
+    const face = `face ${surface.foamFaceF.toFixed(0)} F, room dew point ${surface.dewPointF.toFixed(0)} F at ${settings.outdoorF} F outside`;
+    if (!isFoam) {
+      return [
+        row(
+          "note",
+          "",
+          `No foam: the panel's inner ${face}`,
+          surface.isDry
+            ? "The panel stays above the dew point at this condition."
+            : `The vapor retarder and a tight inside keep room air off the cold panel; ${more}.`
+        ),
+      ];
+    }
     // the table is made for average winters; a cold snap at the design temperature is for the builder to weigh
     const byTable = tableFoamEnough(climateZone, studs, label);
     return [
       row(
         surface.isDry ? "note" : byTable ? "look" : "fix",
         "",
-        `Foam face ${surface.foamFaceF.toFixed(0)} F, room dew point ${surface.dewPointF.toFixed(0)} F at ${settings.outdoorF} F outside`,
+        `Foam ${face}`,
         surface.isDry
           ? "The inner face of the foam stays above the dew point at this condition."
           : `Moisture can condense on the foam in a cold spell: seal the inside against air leaks, keep the room dry, or use thicker foam; ${more}.`
@@ -667,7 +688,7 @@ function energyFindings(house: House): Finding[] {
     ];
   });
   const saved =
-    settings.degreeDays === undefined
+    settings.degreeDays === undefined || !isFoam
       ? []
       : orFinding("Check the heating degree days.", () => {
           const areaFt2 = cuts.reduce(
@@ -689,23 +710,40 @@ function energyFindings(house: House): Finding[] {
             ),
           ];
         });
-  const cold = row(
-    "note",
-    "",
-    `Foam R ${label.toFixed(1)} is the label's R per inch times the thickness`,
-    "Cold foam insulates less than its label: use the R per inch at winter temperature."
-  );
-  return [...moisture, ...energy, ...retarder, ...dew, ...saved, cold];
+  const cold = isFoam
+    ? [
+        row(
+          "note",
+          "",
+          `Foam R ${label.toFixed(1)} is the label's R per inch times the thickness`,
+          "Cold foam insulates less than its label: use the R per inch at winter temperature."
+        ),
+      ]
+    : [];
+  return [...moisture, ...energy, ...retarder, ...dew, ...saved, ...cold];
 }
 
 function gradeFindings(house: House): Finding[] {
   if (!house.walls.some((wall) => wall.belowIn > 0)) return [];
+  const foam = hasFoam(house.settings);
   return [
     row(
       "note",
       "",
-      "Foam laps down past the deck",
-      "Keep it clear of grade and leave the termite inspection strip the local code asks for; protect the foam edge at the mud sill."
+      `${foam ? "Foam" : "Sheathing"} laps down past the deck`,
+      `Keep it clear of grade and leave the termite inspection strip the local code asks for${foam ? "; protect the foam edge at the mud sill" : ""}.`
+    ),
+  ];
+}
+
+function plainFindings(settings: Settings): Finding[] {
+  if (hasFoam(settings)) return [];
+  return [
+    row(
+      "note",
+      "",
+      "Foam is none: the panels are plain sheathing",
+      "If they have foam, type its thickness in Foam."
     ),
   ];
 }
@@ -716,7 +754,7 @@ function gradeFindings(house: House): Finding[] {
  *
  * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none
  * @param openingsTable the Openings table, the same; blank for none
- * @param settingsTable two columns, name and value; blank for the defaults
+ * @param settingsTable two columns, name and value; Foam and Panel have no default
  * @returns findings, `fix` first, then `look`, then `note`, the cautions last
  * @shape rows of level, wall, finding, whatToDo
  * @throws {CalcError} wrong-kind: a table that is no range, a setting that cannot be read; out-of-range: a missing header,
@@ -778,6 +816,7 @@ export function houseFindings(
     ...nailFindings(house),
     ...energyFindings(house),
     ...gradeFindings(house),
+    ...plainFindings(settings),
   ];
   const order: readonly FindingLevel[] = ["fix", "look", "note"];
   return [

@@ -8,7 +8,7 @@ import { HEADER_R, type HouseWallU, foamR, houseWallU } from "../thermal.js";
 import { squareFeet } from "../units.js";
 import { type WallTop, heightAt, slopeAt } from "../wall-top.js";
 import { crewMarks, platesOf } from "./marks.js";
-import type { Settings } from "./settings.js";
+import { type Settings, hasFoam } from "./settings.js";
 import { openingsOf } from "./takeoff.js";
 import type { Opening, Wall } from "./walls.js";
 
@@ -192,6 +192,9 @@ export function houseFraming(
 /** Areas of a house and its walls' U and R, with the foam and without. */
 export interface HouseInsulation {
   readonly areas: FramingAreas;
+  /** false for plain sheathing */
+  readonly hasFoam: boolean;
+  /** the wall as it is built: the same as withoutFoam where the panel is plain sheathing */
   readonly withFoam: HouseWallU;
   readonly withoutFoam: HouseWallU;
 }
@@ -207,11 +210,11 @@ function needed(name: string, value: number | undefined): number {
  * R and U of the walls of a house by area, over its real framing and openings. Windows and doors themselves are
  * left out.
  *
- * @param house    walls, openings and settings as read; Cavity R and Foam R per inch must be filled in
+ * @param house    walls, openings and settings as read; Cavity R must be filled in, and Foam R per inch where there is foam
  * @param headerIn depth of the headers, in; 0 to 48
  * @returns areas in sq ft, U in Btu/(h ft2 F), R in h ft2 F/Btu
  * @shape   one record
- * @throws {CalcError} out-of-range: header depth, a blank Cavity R or Foam R per inch, a wall that is all opening
+ * @throws {CalcError} out-of-range: header depth, a blank Cavity R, a blank Foam R per inch where there is foam, a wall that is all opening
  * @source  docs/derivations/parallel-paths.md, docs/derivations/framing-share.md
  * @example houseInsulation(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam (in)", 1.5], ["Foam R per inch (R)", 6], ["Stud depth (in)", 5.5], ["Wood R per inch (R)", 2], ["Cavity R (R)", 11], ["Other layers R (R)", 1]])).withFoam.wallR // => 21
  * @since   0.1.0
@@ -233,9 +236,12 @@ export function houseInsulation(
     otherR: settings.otherR,
     woodRPerInch: settings.woodRPerInch,
   };
-  const label = foamR(settings.foamIn, needed("Foam R per inch", settings.rPerInch));
+  const label = hasFoam(settings)
+    ? foamR(settings.foamIn, needed("Foam R per inch", settings.rPerInch))
+    : 0;
   return {
     areas,
+    hasFoam: hasFoam(settings),
     withFoam: houseWallU({ ...wall, foamR: label }),
     withoutFoam: houseWallU({ ...wall, foamR: 0 }),
   };

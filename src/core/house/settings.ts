@@ -17,7 +17,6 @@ import {
 } from "../limits.js";
 import { NAIL_LENGTHS_IN } from "../nails.js";
 import { PENETRATION_BASES, type PenetrationBasis, penetrationRule } from "../penetration.js";
-import { panelThickness } from "../assembly.js";
 import { PLATE_IN } from "../rake-studs.js";
 import {
   CORNER_PIECE_IN,
@@ -38,6 +37,7 @@ import {
   headerParts,
   isBlank,
   isBlankTable,
+  isNone,
   lengthUnit,
   nameKey,
 } from "./tables.js";
@@ -50,7 +50,7 @@ export interface SettingSpec<T> {
   readonly name: string;
   /** unit shown after the name: in, F, R or nothing */
   readonly unit: string;
-  /** what HOUSE_SETTINGS spills; "" is a setting left open */
+  /** what HOUSE_SETTINGS spills; "" is a setting left open, or one that has no default and must be typed */
   readonly fallback: string | number;
   readonly help: string;
   readonly read: Reader<T>;
@@ -58,6 +58,24 @@ export interface SettingSpec<T> {
 
 function length(limits: Parameters<typeof checkNumber>[2]): Reader<number> {
   return (name, value, unit) => checkNumber(name, parseLength(name, value ?? null, unit), limits);
+}
+/**
+ * A thickness that only the person who buys the panel knows: no default, and a blank says what to type. Some hosts
+ * send a blank as 0, and no panel is 0 thick.
+ */
+function neededThickness(whatToType: string): Reader<number> {
+  return (name, value, unit) => {
+    if (isBlank(value)) throw wrongKind(`${name} is blank: ${whatToType}`);
+    const thicknessIn = parseLength(name, value ?? null, unit);
+    if (thicknessIn === 0) {
+      throw outOfRange(`${name} is 0, which counts as a blank: ${whatToType}`);
+    }
+    return checkNumber(name, thicknessIn, LIMITS.thickness);
+  };
+}
+/** The word none is the value given for it. */
+function orNone<T, N>(none: N, read: Reader<T>): Reader<T | N> {
+  return (name, value, unit) => (isNone(value) ? none : read(name, value, unit));
 }
 function number(limits: Parameters<typeof checkNumber>[2]): Reader<number> {
   return (name, value) => checkNumber(name, value, limits);
@@ -130,8 +148,23 @@ const R_VALUE = { above: 0, max: 100, hint: "R in h·ft2·F/Btu" } as const;
  * are there to be changed.
  */
 export const SETTINGS = {
-  foamIn: spec("Foam", "in", 1.5, length(LIMITS.thickness), "foam thickness"),
-  panelIn: spec("Panel", "in", 0.4375, length(LIMITS.thickness), "wood structural panel thickness"),
+  foamIn: spec(
+    "Foam",
+    "in",
+    "",
+    orNone(
+      0,
+      neededThickness("type the foam's thickness, such as 1-1/4, or none for plain sheathing")
+    ),
+    "foam thickness; none: plain sheathing; needed, no default"
+  ),
+  panelIn: spec(
+    "Panel",
+    "in",
+    "",
+    neededThickness("type the wood structural panel's thickness, such as 5/8"),
+    "wood structural panel thickness; needed, no default"
+  ),
   panelWidthIn: spec(
     "Panel width",
     "in",
@@ -216,10 +249,7 @@ export const SETTINGS = {
     "Block line",
     "in",
     "",
-    (name, value, unit) =>
-      isBlank(value) || (typeof value === "string" && nameKey(value) === "none")
-        ? undefined
-        : length({ above: 0, max: 240, unit: "in" })(name, value, unit),
+    orNone(undefined, optional(length({ above: 0, max: 240, unit: "in" }))),
     "height of the blocking above the deck; blank: no rip course"
   ),
   bottomPlates: spec("Bottom plates", "", 1, number(PLATE_COUNT), "for stud lengths"),
@@ -454,6 +484,7 @@ type Specs = typeof SETTINGS;
 export type Settings = {
   readonly [K in keyof Specs]: Specs[K] extends SettingSpec<infer T> ? T : never;
 } & {
+  /** foam and panel, or the panel alone where the foam is none, in */
   readonly thicknessIn: number;
   /** least penetration into the stud, given or by the basis, in */
   readonly penetrationIn: number;
@@ -461,6 +492,11 @@ export type Settings = {
   readonly given: readonly string[];
   readonly unknown: readonly string[];
 };
+
+/** False where Foam is none: the panel is plain sheathing. */
+export function hasFoam(settings: Settings): boolean {
+  return settings.foamIn > 0;
+}
 
 const ALL = Object.entries(SETTINGS) as [keyof Specs, SettingSpec<unknown>][];
 const BY_KEY = new Map(ALL.map(([code, each]) => [nameKey(each.name), { code, each }]));
@@ -473,12 +509,13 @@ export function settingLabel(each: { readonly name: string; readonly unit: strin
 /**
  * A fresh settings table: Setting, Value.
  *
- * @returns the header and one row a setting: its name with its unit, and its default
+ * @returns the header and one row a setting: its name with its unit, and its default; an empty text where it may stay blank, and for
+ *   Foam and Panel, which have none
  * @shape rows of two cells
  * @throws nothing
  * @source R of the other layers and of wood: ASHRAE 90.1-2016 A3.4; gravities: NDS-2018 Tables 12.3.3A and 12.3.3B; the
  *   other defaults: common practice, no source
- * @example settingsTable()[1] // => ["Foam (in)", 1.5]
+ * @example settingsTable()[1] // => ["Foam (in)", ""]
  */
 export function settingsTable(): (string | number)[][] {
   return [["Setting", "Value"], ...ALL.map(([, each]) => [settingLabel(each), each.fallback])];
@@ -491,7 +528,7 @@ export function settingsTable(): (string | number)[][] {
  * @shape rows of label, fallback, help
  * @throws nothing
  * @source as settingsTable
- * @example settingList()[0] // => { label: "Foam (in)", fallback: 1.5, help: "foam thickness" }
+ * @example settingList()[0] // => { label: "Foam (in)", fallback: "", help: "foam thickness; none: plain sheathing; needed, no default" }
  */
 export function settingList(): { label: string; fallback: string | number; help: string }[] {
   return ALL.map(([, each]) => ({
@@ -502,10 +539,10 @@ export function settingList(): { label: string; fallback: string | number; help:
 }
 
 /**
- * Reads a two-column settings table. A blank value or a name not listed falls back to its default;
- * unknown names are kept for HOUSE_CHECKS.
+ * Reads a two-column settings table. A blank value or a name not listed falls back to its default,
+ * where it has one; unknown names are kept for HOUSE_CHECKS.
  *
- * @throws {CalcError} out-of-range, wrong-kind: a value outside its limits, a name twice
+ * @throws {CalcError} out-of-range, wrong-kind: a value outside its limits, a name twice, Foam or Panel blank
  */
 export function readSettings(table: Table): Settings {
   const values = new Map<keyof Specs, { cell: Cell; unit: LengthUnit; where: string }>();
@@ -540,7 +577,8 @@ export function readSettings(table: Table): Settings {
     const useDefault = value === undefined || isBlank(value.cell);
     const cell = useDefault ? each.fallback : value.cell;
     const unit = useDefault ? "in" : value.unit;
-    read[code] = at(value?.where ?? "settings", () => each.read(each.name, cell, unit));
+    const where = value?.where ?? `settings (no row ${each.name})`;
+    read[code] = at(where, () => each.read(each.name, cell, unit));
   }
   const settings = { ...read, given, unknown } as unknown as Omit<
     Settings,
@@ -558,7 +596,7 @@ export function readSettings(table: Table): Settings {
     );
   }
   const thicknessIn = at("settings", () =>
-    checkThickness("Foam + Panel", panelThickness(settings.foamIn, settings.panelIn))
+    checkThickness("Foam + Panel", settings.foamIn + settings.panelIn)
   );
   const penetrationIn =
     settings.penetrationGivenIn ??

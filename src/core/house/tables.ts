@@ -14,6 +14,11 @@ export function nameKey(text: string): string {
   return text.toLowerCase().replace(/\s/g, "");
 }
 
+/** The word none, which is not a blank: without a block line, without foam. */
+export function isNone(cell: Cell): boolean {
+  return typeof cell === "string" && nameKey(cell) === "none";
+}
+
 /** A header without its unit, and the unit that `(in)`, `(ft)` or `(mm)` at its end sets. A name may break over lines. */
 export function headerParts(text: string): { key: string; unit?: string } {
   const match = /^(.*?)\s*\(([^()]*)\)$/s.exec(text.trim());

@@ -194,7 +194,7 @@ function finishWall(draft: Draft, plan: CutPlan, settings: Settings): WallTakeof
  *
  * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none
  * @param openingsTable the Openings table, the same; blank for none
- * @param settingsTable two columns, name and value; blank for the defaults
+ * @param settingsTable two columns, name and value; Foam and Panel have no default
  * @returns every piece, the cut plan, seams, nails and backing; lengths, in, from the left framing corner and the deck;
  *   tape, ft
  * @shape one record

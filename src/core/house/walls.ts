@@ -12,6 +12,7 @@ import {
   at,
   checkTable,
   isBlankTable,
+  isNone,
   nameKey,
   readTable,
 } from "./tables.js";
@@ -100,8 +101,7 @@ function quantityOf(row: TableRow): number {
 /** Blank takes the setting; `none` is a wall without a rip course, as on an upper story. */
 function readBlockLine(row: TableRow, settings: Settings): number | undefined {
   if (row.isBlank("Block line")) return settings.blockLineIn;
-  const cell = row.cell("Block line");
-  if (typeof cell === "string" && nameKey(cell) === "none") return undefined;
+  if (isNone(row.cell("Block line"))) return undefined;
   return checkNumber("Block line", row.length("Block line"), { above: 0, max: 240, unit: "in" });
 }
 

@@ -197,6 +197,8 @@ export function cornerPlan(
   }
 
   function layer(at: Rect, hatch: "foam" | "wood", weight: number): string {
+    // plain sheathing has no foam
+    if (at.w === 0 || at.h === 0) return "";
     return (
       rect(at, { fill: colours.paper }) +
       hatched(at, { ids, hatch, colours }, { stroke: colours.ink, "stroke-width": weight })

@@ -11,6 +11,7 @@ import {
   pieceNails,
 } from "../../core/house/takeoff.js";
 import type { Cell } from "../../core/house/tables.js";
+import { hasFoam } from "../../core/house/settings.js";
 import { type Opening, wallPeak } from "../../core/house/walls.js";
 import { type Box, shapeTopAt, spanAbove } from "../../core/house/wall-pieces.js";
 import { feetInches } from "../../core/units.js";
@@ -770,7 +771,7 @@ function legendKeys(scene: Scene): Key[] {
     ...(options.corners === false
       ? []
       : [
-          swatch("foam", "foam", colours.ink),
+          ...(used.has("foam") ? [swatch("foam", "foam", colours.ink)] : []),
           swatch("wood panel", "wood", colours.ink),
           swatch("framing", "framing", colours.framing),
         ]),
@@ -812,7 +813,8 @@ function cornersBand(scene: Scene, y: number): Band {
   const common = { y, w, pictureHeight, wordsBeside, ids, colours };
   const left = cornerPlan(house, built.cut.wall, "left", { ...common, x: EDGE });
   const right = cornerPlan(house, built.cut.wall, "right", { ...common, x: width - EDGE - w });
-  for (const hatch of ["foam", "wood", "framing"] as const) used.add(hatch);
+  if (hasFoam(house.settings)) used.add("foam");
+  for (const hatch of ["wood", "framing"] as const) used.add(hatch);
   if (left.hasBacking || right.hasBacking) used.add("backing");
   return {
     markup: left.markup + right.markup,
