@@ -13,7 +13,9 @@ export const LOCAL_BASE = "https://localhost:3000";
 /** Address the host's maker serves its script from. */
 const HOST_SCRIPT = "https://appsforoffice.microsoft.com/lib/1/hosted/office.js";
 const OWN_FOLDER = "host-script";
-const OWN_PACKAGE = path.join(ROOT, "node_modules", "@microsoft", "office-js", "dist");
+/** The same script as a package: under its maker's own terms, not under the project's license. */
+const HOST_PACKAGE = path.join(ROOT, "node_modules", "@microsoft", "office-js");
+const HOST_TERMS = "LICENSE.md";
 /** Files the host's script asks for beside itself on desktop, on the web and on the Mac. */
 const OWN_FILES = [
   "office.js",
@@ -24,19 +26,30 @@ const OWN_FILES = [
 ];
 const STRINGS = "office_strings.js";
 
-/** The host's script and what it asks for, for networks that reach nothing else. */
+/**
+ * The host's script and what it asks for, unchanged, with its license, for a company that has to serve it itself.
+ * Returns the line that says whose terms hold.
+ */
 function copyHostScript() {
   const target = path.join(ADDIN, OWN_FOLDER);
+  const scripts = path.join(HOST_PACKAGE, "dist");
   fs.mkdirSync(target, { recursive: true });
   for (const name of OWN_FILES) {
-    fs.copyFileSync(path.join(OWN_PACKAGE, name), path.join(target, name));
+    fs.copyFileSync(path.join(scripts, name), path.join(target, name));
   }
-  for (const locale of fs.readdirSync(OWN_PACKAGE)) {
-    const strings = path.join(OWN_PACKAGE, locale, STRINGS);
+  for (const locale of fs.readdirSync(scripts)) {
+    const strings = path.join(scripts, locale, STRINGS);
     if (!fs.existsSync(strings)) continue;
     fs.mkdirSync(path.join(target, locale), { recursive: true });
     fs.copyFileSync(strings, path.join(target, locale, STRINGS));
   }
+  fs.copyFileSync(path.join(HOST_PACKAGE, HOST_TERMS), path.join(target, HOST_TERMS));
+  const { name, version } = JSON.parse(
+    fs.readFileSync(path.join(HOST_PACKAGE, "package.json"), "utf8")
+  );
+  const terms = `The scripts in ${OWN_FOLDER}/ are ${name} ${version}, unchanged, under their maker's terms in ${OWN_FOLDER}/${HOST_TERMS}, not under this project's license. Whoever serves this folder has to keep those terms.`;
+  fs.writeFileSync(path.join(target, "TERMS.txt"), `${terms}\n`);
+  return terms;
 }
 
 function hostScriptTag(isOwn) {
@@ -105,11 +118,11 @@ function checkedBase(text) {
  * Builds the folder and checks its manifest.
  *
  * @param options.base   address the folder will have
- * @param options.script whose copy of the host's script: "own", beside the pane, or "host", from its maker
+ * @param options.script whose copy of the host's script: "host", from its maker, if left out; "own", beside the pane
  */
 export async function buildAddin({ base: given, script }) {
   const base = checkedBase(given ?? LOCAL_BASE);
-  const isOwn = (script ?? (base === LOCAL_BASE ? "own" : "host")) === "own";
+  const isOwn = script === "own";
   fs.rmSync(ADDIN, { recursive: true, force: true });
   await bundle(targets.addin());
   const page = fs.readFileSync(path.join(SRC, "addin", "taskpane.html"), "utf8");
@@ -117,7 +130,6 @@ export async function buildAddin({ base: given, script }) {
     path.join(ADDIN, "taskpane.html"),
     page.replace("<!-- host script -->", hostScriptTag(isOwn))
   );
-  if (isOwn) copyHostScript();
   writeIcons(path.join(ADDIN, "icons"));
   writeHelp(path.join(ROOT, "docs"), path.join(ADDIN, "help"));
   const metadata = withHelp(
@@ -138,6 +150,7 @@ export async function buildAddin({ base: given, script }) {
   tellSize("functions, which cells wait for", path.join(ADDIN, "functions.js"));
   tellSize("pane", path.join(ADDIN, "taskpane.js"));
   console.log(
-    `add-in for ${base}: ${path.relative(ROOT, ADDIN)}, ${isOwn ? "with its own copy of the host's script" : "with the host's script from its maker"}`
+    `add-in for ${base}: ${path.relative(ROOT, ADDIN)}, with the host's script ${isOwn ? "beside the pane" : "from its maker's address"}`
   );
+  if (isOwn) console.log(copyHostScript());
 }

@@ -70,8 +70,9 @@ const USAGE = `Usage: npm run build -- [${Object.keys(PARTS).join("] [")}] [--ba
 
   without a part, everything is built into dist/
   --base ADDRESS     where the add-in's folder will be served from, https; ${LOCAL_BASE}, if left out
-  --host-script own  a copy of the spreadsheet's script beside the pane, for closed networks and ${LOCAL_BASE}
-  --host-script host that script from its maker, as usual
+  --host-script own  a copy of the spreadsheet's script beside the pane, for networks that do not reach its maker;
+                     under its maker's terms, which come with it
+  --host-script host that script from its maker's address, as usual
 `;
 
 function readOptions(args) {

@@ -36,11 +36,21 @@ const folder: BuiltFolder = {
   pictureSize: sizeOf,
 };
 
+/** Builds the folder as the command does; what it said, or what it said went wrong. */
+function build(...args: string[]): string {
+  try {
+    return execFileSync(process.execPath, ["src/cli/run.mjs", "build", "addin", ...args], {
+      cwd: ROOT,
+      encoding: "utf8",
+      stdio: "pipe",
+    });
+  } catch (error) {
+    return (error as { stderr: string }).stderr;
+  }
+}
+
 beforeAll(() => {
-  execFileSync(process.execPath, ["src/cli/run.mjs", "build", "addin"], {
-    cwd: ROOT,
-    stdio: "pipe",
-  });
+  expect(build()).toMatch(/from its maker's address/);
   xml = fs.readFileSync(file("manifest.xml"), "utf8");
   metadata = JSON.parse(fs.readFileSync(file("functions.json"), "utf8")) as FunctionMetadata;
 }, LONG);
@@ -254,24 +264,29 @@ describe("the built manifest", () => {
   });
 });
 
+function scriptsOf(page: string): (string | undefined)[] {
+  return [...page.matchAll(/<script([^>]*)>/g)].map(([, attributes]) => attributes?.trim());
+}
+
 describe("the built folder", () => {
+  test("holds no file that is under another's terms", () => {
+    expect(fs.existsSync(file("host-script"))).toBe(false);
+  });
+
   test("keeps the script that cells wait for small, and the pane's code out of it", () => {
     const functions = fs.readFileSync(file("functions.js"), "utf8");
     expect(functions.length).toBeLessThan(200_000);
     expect(functions).not.toMatch(/document\.|createElement|window\./);
   });
 
-  test("runs its scripts as classic ones, the functions' first, and asks nobody else for anything", () => {
+  test("runs its scripts as classic ones, the functions' first, and asks only the host's maker for one", () => {
     const page = fs.readFileSync(file("taskpane.html"), "utf8");
-    const scripts = [...page.matchAll(/<script([^>]*)>/g)].map(([, attributes]) =>
-      attributes?.trim()
-    );
-    expect(scripts).toEqual([
-      'src="host-script/office.js"',
+    expect(scriptsOf(page)).toEqual([
+      'src="https://appsforoffice.microsoft.com/lib/1/hosted/office.js"',
       'src="functions.js"',
       'src="taskpane.js"',
     ]);
-    expect(page).not.toMatch(/https?:\/\//);
+    expect(page.match(/https?:\/\//g)).toHaveLength(1);
     for (const name of ["functions.js", "taskpane.js", "taskpane.css"]) {
       const text = fs.readFileSync(file(name), "utf8").replaceAll("http://www.w3.org/", "");
       expect([name, /https?:\/\/(?!localhost)[a-z]/.exec(text)?.[0]]).toEqual([name, undefined]);
@@ -303,21 +318,35 @@ describe("the built folder", () => {
   test(
     "takes any https address, and no other",
     () => {
-      const build = (...args: string[]): string => {
-        try {
-          return execFileSync(process.execPath, ["src/cli/run.mjs", "build", "addin", ...args], {
-            cwd: ROOT,
-            encoding: "utf8",
-            stdio: "pipe",
-          });
-        } catch (error) {
-          return (error as { stderr: string }).stderr;
-        }
-      };
       expect(build("--base", "http://server.example/a")).toMatch(/must start with https/);
       expect(build("--base", "server")).toMatch(/needs an address/);
       expect(build("--host-script", "none")).toMatch(/Usage/);
     },
     LONG
   );
+});
+
+describe("with a copy of the host's script, which has to be asked for", () => {
+  const own = path.join(ROOT, "node_modules", "@microsoft", "office-js");
+  let said: string;
+  beforeAll(() => void (said = build("--host-script", "own")), LONG);
+  afterAll(() => void build(), LONG);
+
+  test("the page asks nobody else for anything", () => {
+    const page = fs.readFileSync(file("taskpane.html"), "utf8");
+    expect(scriptsOf(page)[0]).toBe('src="host-script/office.js"');
+    expect(page).not.toMatch(/https?:\/\//);
+  });
+
+  test("the copy is unchanged, has its license beside it, and the command says whose terms hold", () => {
+    const same = (copy: string, original: string): boolean =>
+      fs
+        .readFileSync(file(`host-script/${copy}`))
+        .equals(fs.readFileSync(path.join(own, original)));
+    expect(same("LICENSE.md", "LICENSE.md")).toBe(true);
+    expect(same("office.js", "dist/office.js")).toBe(true);
+    const terms = fs.readFileSync(file("host-script/TERMS.txt"), "utf8").trim();
+    expect(terms).toMatch(/under their maker's terms in host-script\/LICENSE.md, not under this/);
+    expect(said).toContain(terms);
+  });
 });

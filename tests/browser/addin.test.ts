@@ -11,6 +11,9 @@ import { startBrowser } from "./open-page.js";
 
 const ROOT = path.resolve(__dirname, "..", "..");
 const FOLDER = path.join(ROOT, "dist", "addin");
+/** Where the pane gets the host's script from; here its maker's package answers in its place. */
+const HOST_SCRIPT = "https://appsforoffice.microsoft.com/lib/1/hosted/";
+const HOST_PACKAGE = path.join(ROOT, "node_modules", "@microsoft", "office-js", "dist");
 const KINDS: Readonly<Record<string, string>> = {
   ".html": "text/html; charset=utf-8",
   ".js": "text/javascript; charset=utf-8",
@@ -67,11 +70,13 @@ async function open(
   // nothing leaves the machine, whatever the host's script tries
   await context.route(
     (url) => !url.href.startsWith(base) && !/^(?:data|blob):/.test(url.href),
-    (route) => route.abort()
+    (route) => {
+      const { origin, pathname } = new URL(route.request().url());
+      const [, name] = (origin + pathname).split(HOST_SCRIPT);
+      if (options.blockHost || name === undefined) return route.abort();
+      return route.fulfill({ path: path.join(HOST_PACKAGE, name) });
+    }
   );
-  if (options.blockHost) {
-    await context.route(/host-script/, (route) => route.abort());
-  }
   if (options.script) await page.addInitScript(options.script);
   await page.goto(`${base}/taskpane.html${options.query ?? ""}`);
   return { page, errors };

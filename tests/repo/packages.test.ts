@@ -34,7 +34,9 @@ const EXCEPTIONS: Readonly<Record<string, string>> = {
 };
 /** Packages that name no licence their lock entry shows, or one of words, and where it stands. */
 const NAMED: Readonly<Record<string, string>> = {
-  "@microsoft/office-js": "types of the add-in's host; MIT by the file LICENSE in it",
+  "@microsoft/office-js":
+    "script and types of the add-in's host, under its maker's own terms in the file LICENSE.md in it: for use with" +
+    " that host only. Its types are read, its script runs in the tests; no copy is handed out unless asked for",
   "@univerjs/telemetry":
     "Apache-2.0 by the file LICENSE in it; only the shape of a service of the grid, and nothing in it sends anything",
 };
