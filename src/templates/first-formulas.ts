@@ -130,8 +130,8 @@ function houseSheet(): SheetTemplate {
   sheet.row(11, 1, ["Setting", "Value"], "header");
   const settings = ["Foam (in)", "Panel (in)", "Cavity R (R)", "Foam R per inch (R)"];
   settings.forEach((name, index) => sheet.put(`A${12 + index}`, name, "input"));
-  ["1", "7/16"].forEach((value, index) => sheet.put(`B${12 + index}`, value, "lengthInput"));
-  [20, 5].forEach((value, index) => sheet.put(`B${14 + index}`, value, "input"));
+  ["1-1/4", "5/8"].forEach((value, index) => sheet.put(`B${12 + index}`, value, "lengthInput"));
+  [20, 4].forEach((value, index) => sheet.put(`B${14 + index}`, value, "input"));
   sheet.keepAsText("A3:F13");
   sheet.widths(Array.from({ length: 6 }, () => ({ width: 14 })));
   sheet.printAs({ orientation: "landscape" });

@@ -150,18 +150,21 @@ function workedOutRows(): WorkedOut[] {
     return `$G$${FIRST_SETTING_ROW + index}`;
   };
   const length = (name: string): string => `SHEATH.INCHES(${settingOr(name, fallbackOf(name))})`;
-  const foam = settingOr("Foam", fallbackOf("Foam"));
-  const panel = settingOr("Panel", fallbackOf("Panel"));
+  const foam = settingCell("Foam");
+  const panel = settingCell("Panel");
+  const noFoam = `${foam}="none"`;
   add(
     "thickness",
     "Panel thickness, in",
-    `SHEATH.PANEL_THICKNESS(${foam},${panel})`,
-    "foam + panel"
+    `IF(OR(${foam}="",${panel}=""),"fill in",IF(${noFoam},SHEATH.INCHES(${panel}),SHEATH.PANEL_THICKNESS(${foam},${panel})))`,
+    "foam + panel: fill in both on the left"
   );
+  /** blank as long as the thickness is missing */
+  const whenThick = (formula: string): string => `IF(${cell("thickness")}="fill in","",${formula})`;
   add(
     "burn",
     "Burn at a past end, in",
-    `SHEATH.CORNER_OFFSET(${foam},${panel})`,
+    whenThick(cell("thickness")),
     "start the tape this far past its zero; at a short end hold back as much"
   );
   add("spacing", "Stud spacing, in", length("Spacing"), "where a wall gives none");
@@ -169,7 +172,7 @@ function workedOutRows(): WorkedOut[] {
   add(
     "first",
     "First stud from a past corner, in",
-    `${cell("spacing")}-${cell("stud")}/2-${cell("burn")}`,
+    whenThick(`${cell("spacing")}-${cell("stud")}/2-${cell("burn")}`),
     "near edge, from the framing corner"
   );
   add("from", "Lay out from", settingOr("From", fallbackOf("From")), "where a wall gives none");
@@ -191,37 +194,41 @@ function workedOutRows(): WorkedOut[] {
   add(
     "nailNeeded",
     "Nail at least, in",
-    `SHEATH.NAIL_LENGTH(${cell("thickness")},${cell("penetration")})`,
+    whenThick(`SHEATH.NAIL_LENGTH(${cell("thickness")},${cell("penetration")})`),
     "thickness + into the stud"
   );
   add(
     "nailStocked",
     "Nail stocked, in",
-    `SHEATH.STOCK_NAIL(${cell("nailNeeded")},${settingCell("Nail lengths")})`,
+    whenThick(`SHEATH.STOCK_NAIL(${cell("nailNeeded")},${settingCell("Nail lengths")})`),
     "next length up"
   );
   add(
     "nailInto",
     "It goes into the stud, in",
-    `SHEATH.NAIL_PENETRATION(${cell("nailStocked")},${cell("thickness")})`,
+    whenThick(`SHEATH.NAIL_PENETRATION(${cell("nailStocked")},${cell("thickness")})`),
     "nail - thickness"
   );
   add(
     "cornerTape",
     "Corner tape at least, in",
-    `SHEATH.TAPE_WIDTH(${cell("thickness")},${settingOr("Corner tape", fallbackOf("Corner tape"))},${length("Tape lap")})`,
+    whenThick(
+      `SHEATH.TAPE_WIDTH(${cell("thickness")},${settingOr("Corner tape", fallbackOf("Corner tape"))},${length("Tape lap")})`
+    ),
     "outside corners"
   );
   add(
     "router",
     "Router bit at least, in",
-    `SHEATH.ROUTER_BIT(${cell("thickness")},${length("Router clearance")})`,
+    whenThick(`SHEATH.ROUTER_BIT(${cell("thickness")},${length("Router clearance")})`),
     "cutting length"
   );
   add(
     "backing",
     "Backing at an inside corner",
-    `SHEATH.BACKING_STUDS(1,${cell("thickness")},${settingOr("Backing", fallbackOf("Backing"))},${length("Nailing surface")},${cell("stud")})`,
+    whenThick(
+      `SHEATH.BACKING_STUDS(1,${cell("thickness")},${settingOr("Backing", fallbackOf("Backing"))},${length("Nailing surface")},${cell("stud")})`
+    ),
     "pieces behind the panel that stops short"
   );
   const foamR = settingCell("Foam R per inch");
@@ -231,13 +238,13 @@ function workedOutRows(): WorkedOut[] {
   add(
     "foamR",
     "Foam R",
-    `IF(${foamR}="",${missing},SHEATH.FOAM_R(${foam},${foamR}))`,
-    "the label's R per inch x thickness; cold foam insulates less"
+    `IF(${noFoam},0,IF(OR(${foam}="",${foamR}=""),${missing},SHEATH.FOAM_R(${foam},${foamR})))`,
+    "foam x R per inch"
   );
   add(
     "wallU",
     "Whole-wall U",
-    `IF(OR(${foamR}="",${cavityR}=""),${missing},SHEATH.WALL_U(${cavityR},${cell("foamR")},${length("Stud depth")},${settingOr("Framing fraction", fallbackOf("Framing fraction"))},${settingOr("Other layers R", fallbackOf("Other layers R"))},${settingOr("Wood R per inch", fallbackOf("Wood R per inch"))}))`,
+    `IF(OR(ISTEXT(${cell("foamR")}),${cavityR}=""),${missing},SHEATH.WALL_U(${cavityR},${cell("foamR")},${length("Stud depth")},${settingOr("Framing fraction", fallbackOf("Framing fraction"))},${settingOr("Other layers R", fallbackOf("Other layers R"))},${settingOr("Wood R per inch", fallbackOf("Wood R per inch"))}))`,
     "framing and cavity side by side",
     "decimals"
   );
@@ -245,7 +252,7 @@ function workedOutRows(): WorkedOut[] {
   add(
     "foamFace",
     "Foam face, F",
-    `IF(OR(${foamR}="",${cavityR}="",${outdoor}=""),${missing},SHEATH.FOAM_FACE_TEMPERATURE(${indoor},${outdoor},${cavityR},${cell("foamR")}))`,
+    `IF(${noFoam},"no foam",IF(OR(ISTEXT(${cell("foamR")}),${cavityR}="",${outdoor}=""),${missing},SHEATH.FOAM_FACE_TEMPERATURE(${indoor},${outdoor},${cavityR},${cell("foamR")})))`,
     "inner face of the foam on a winter day",
     "feet"
   );
@@ -271,13 +278,16 @@ const HOW_TO_LINE = 95;
 const LINE_HEIGHT = 16;
 
 const HOW_TO: readonly string[] = [
-  "1. Setup: name the house, then go down the settings. Only the pale cells are typed into; a blank setting counts as its default.",
+  "1. Setup: name the house and fill in Foam and Panel. Only the pale cells are typed into; any other setting left blank counts as its default.",
   "2. Walls: one row a wall, seen from outside, round the house. Each outside corner has one past and one flush end, each inside corner one tight and one short.",
   "3. Openings: one row each, measured from the wall's left framing corner and from the deck.",
   "4. Checks: put right what says fix, look at what says look. Then Order is what to buy, Layout the marks of one wall, Cuts what comes out of each panel.",
-  "Plain numbers are inches. Tape-measure text does as well: 24'-6 1/2\", 9' 1-1/8, 1-7/16, 622.3 mm. Cells for lengths keep text, so 7/16 does not become a date.",
+  "Plain numbers are inches. Tape-measure text does as well: 24'-6 1/2\", 9' 1-1/8, 1-7/8, 622.3 mm. Cells for lengths keep text, so 5/8 does not become a date.",
   "More rows: insert them inside the table and copy a row's formulas into them. Rows below the table's frame are not counted. Every formula is yours to change.",
 ];
+
+/** Settings without a default: only who buys the panel knows them. */
+const NEEDED_SETTINGS: readonly string[] = [SETTINGS.foamIn.name, SETTINGS.panelIn.name];
 
 /** Settings with a fixed set of words. */
 const SETTING_WORDS: Readonly<Record<string, readonly string[]>> = {
@@ -313,6 +323,11 @@ function setupSheet(house: HouseInputs): SheetTemplate {
     "note"
   );
 
+  sheet.put(
+    `A${SETTINGS_HEADER_ROW - 1}`,
+    `=IF(OR(${NEEDED_SETTINGS.map((name) => `${settingCell(name)}=""`).join(",")}),"Fill in Foam and Panel, such as 1-1/4 and 5/8; Foam none is plain sheathing. They have no default.","")`,
+    "label"
+  );
   sheet.row(SETTINGS_HEADER_ROW, 1, ["Setting", "Value", "What it is", "Default"], "header");
   const known = new Set<string>();
   Object.values(SETTINGS).forEach((spec, index) => {
@@ -322,9 +337,12 @@ function setupSheet(house: HouseInputs): SheetTemplate {
     const given = house.settings[spec.name];
     known.add(spec.name);
     sheet.put(`A${row}`, label, "formula");
-    sheet.put(`B${row}`, given ?? fallback, isLength ? "lengthSettingInput" : "settingInput");
+    const isNeeded = NEEDED_SETTINGS.includes(spec.name);
+    const shown = given ?? (isNeeded ? "" : fallback);
+    sheet.put(`B${row}`, shown, isLength ? "lengthSettingInput" : "settingInput");
     sheet.put(`C${row}`, help, "note");
-    sheet.put(`D${row}`, fallback === "" ? "blank" : fallback, "note");
+    const otherwise = isNeeded ? "no default: fill in" : fallback === "" ? "blank" : fallback;
+    sheet.put(`D${row}`, otherwise, "note");
     const words = SETTING_WORDS[spec.name];
     if (words) {
       sheet.rule({
@@ -383,12 +401,12 @@ interface WallFormula {
   readonly formula: (row: number, cell: (key: string) => string) => string;
 }
 
-/** A wall needs its name, length, height and ends before anything is worked out beside it. */
+/** A wall needs its name, length, height and ends, and the house a thickness, before anything is worked out beside it. */
 function isIncomplete(row: number): string {
   const cells = ["Wall", "Length", "Height", "Left end", "Right end"]
     .map((name) => `$${wallColumn(name)}${row}`)
     .join(",");
-  return `COUNTA(${cells})<5`;
+  return `OR(COUNTA(${cells})<5,ISTEXT(${thickness}))`;
 }
 
 function input(name: string, row: number): string {
@@ -872,7 +890,7 @@ function orderSheet(house: HouseInputs): SheetTemplate {
   sheet.put("J3", `=SUM($J$${first}:$J$${LAST_PRICED_ROW})`, "money");
   sheet.put(
     "L3",
-    "Prices of one package, found by item and size as the order writes them",
+    `${house.prices.length > 0 ? "Example prices, replace with yours. " : ""}Price of one package, found by item and size as the order writes them`,
     "group"
   );
   sheet.row(SPILL_ROW, 12, ["Item", "Size", "Price"], "header");

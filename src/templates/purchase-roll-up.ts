@@ -388,7 +388,7 @@ function pricesSheet(prices: PurchaseSources["prices"]): SheetTemplate {
   sheet.put("A1", "Prices", "title");
   sheet.put(
     "A2",
-    "Price of one package, found by item and size as the orders write them. Per package: what is in the supplier's package, where it is not what the houses say; may stay blank. One row for each item and size.",
+    "Example prices and packages, replace with yours. Price of one package, found by item and size as the orders write them. Per package: what is in the supplier's package, where it is not what the houses say; may stay blank. One row for each item and size.",
     "help"
   );
   sheet.row(PRICE_HEADER_ROW, 1, ["Item", "Size", "Per package", "Price", "Supplier"], "header");

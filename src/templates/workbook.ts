@@ -84,7 +84,7 @@ export const STYLES: Readonly<Record<StyleName, CellStyle>> = {
     border: "bottom",
   },
   input: { fill: INPUT_FILL, border: "thin" },
-  // text format, or the spreadsheet turns 7/16 into a date
+  // text format, or the spreadsheet turns 5/8 into a date
   lengthInput: { fill: INPUT_FILL, border: "thin", format: "@", horizontal: "right" },
   settingInput: { fill: INPUT_FILL, border: "thin", horizontal: "left" },
   lengthSettingInput: { fill: INPUT_FILL, border: "thin", format: "@", horizontal: "left" },

@@ -7,10 +7,10 @@ import { escapeText, wallDrawing } from "../pane/drawings/index.js";
 export const FIRST_HOUSE: Readonly<Record<"walls" | "openings" | "settings", Table>> = {
   walls: [
     ["Wall", "Length", "Height", "Left end", "Right end"],
-    ["South", "24'", 96, "past", "flush"],
-    ["East", "16'", 96, "past", "flush"],
-    ["North", "24'", 96, "past", "flush"],
-    ["West", "16'", 96, "past", "flush"],
+    ["South", "26'", 96, "past", "flush"],
+    ["East", "18'", 96, "past", "flush"],
+    ["North", "26'", 96, "past", "flush"],
+    ["West", "18'", 96, "past", "flush"],
   ],
   openings: [
     ["Wall", "Opening", "From left", "Sill", "Width", "Height"],
@@ -18,8 +18,8 @@ export const FIRST_HOUSE: Readonly<Record<"walls" | "openings" | "settings", Tab
     ["South", "Window", 168, 36, 36, 48],
   ],
   settings: [
-    ["Foam", 1],
-    ["Panel", "7/16"],
+    ["Foam", "1-1/4"],
+    ["Panel", "5/8"],
   ],
 };
 
@@ -45,10 +45,10 @@ function planPicture(): string {
 <rect width="480" height="320" fill="#ffffff"/>
 <rect x="${left}" y="${top}" width="${right - left}" height="${bottom - top}" fill="none" stroke="#52606d" stroke-width="6"/>
 <path d="M${left + 57} ${bottom}h36M${left + 160} ${bottom}h34" stroke="#ffffff" stroke-width="6"/>
-${text(240, bottom + 40, "South 24'")}
-${text(240, top - 28, "North 24'")}
-${text(right + 45, 165, "East 16'")}
-${text(left - 45, 165, "West 16'")}
+${text(240, bottom + 40, "South 26'")}
+${text(240, top - 28, "North 26'")}
+${text(right + 45, 165, "East 18'")}
+${text(left - 45, 165, "West 18'")}
 <g font-size="11" fill="#52606d">
 ${text(left + 20, bottom + 20, "past")}${text(right - 22, bottom + 20, "flush")}
 ${text(right + 24, bottom - 6, "past")}${text(right + 24, top + 14, "flush")}

@@ -22,15 +22,22 @@ describe("the first-house guide", () => {
     }
   });
 
-  test("orders 22 panels, 3 rolls of tape and a box of nails", () => {
+  test("orders 24 panels, 3 rolls of tape and a box of nails", () => {
     const [panels, tape, nails] = orderLines(house);
-    // 16 whole panels, four for the 32s, two for the four 17-7/16
-    expect(panels).toMatchObject({ item: "Panel", size: "48 x 96 in", order: 22 });
+    // 20 whole panels, one for each of the four 25-7/8
+    expect(panels).toMatchObject({ item: "Panel", size: "48 x 96 in", order: 24 });
     // seams: 6 x 8 ft less 82 in of door and 48 in of window, 4 x 8, 6 x 8, 4 x 8; openings 22 + 16; corners 64
     expect(tape?.needed).toBeCloseTo(48 - 130 / 12 + 32 + 48 + 32 + 38 + 64, 6);
     expect(tape?.order).toBe(3);
-    expect(nails).toMatchObject({ size: "3 x 0.131 in", needed: 1343, order: 1 });
-    expect(GUIDE).toContain("| Nails | 3 x 0.131 in | 1343 | 1 box |");
+    // whole panels 62, a 25-7/8 by 96 in one 2 x 16 + 2 x 5 + 7; the panels cut at the door keep 31 and 48 and get 19
+    // and 14 round it, those at the window 48 and 53 and get 16 and 14
+    const cut = 31 + 19 + 48 + 14 + 48 + 16 + 53 + 14;
+    expect(nails).toMatchObject({
+      size: "3 1/2 x 0.131 in",
+      needed: 16 * 62 + 4 * 49 + cut,
+      order: 1,
+    });
+    expect(GUIDE).toContain("| Nails | 3 1/2 x 0.131 in | 1431 | 1 box |");
   });
 
   test("breaks the south wall's panels where it says", () => {
@@ -38,8 +45,8 @@ describe("the first-house guide", () => {
     const breaks = crewMarks(wall as NonNullable<typeof wall>, house.openings, house.settings)
       .filter((each) => each.stud.breaksHere)
       .map((each) => each.tapeText);
-    // 48 k, the last one stud space back
-    expect(breaks).toEqual(["4'-0\"", "8'-0\"", "12'-0\"", "16'-0\"", "20'-0\"", "22'-8\""]);
+    // every 48 on the tape
+    expect(breaks).toEqual(["4'-0\"", "8'-0\"", "12'-0\"", "16'-0\"", "20'-0\"", "24'-0\""]);
     for (const text of breaks) expect(GUIDE).toContain(text);
   });
 
@@ -54,12 +61,12 @@ describe("the first-house guide", () => {
     ).toBe(true);
   });
 
-  test("asks for the next longer nail where the foam is thicker", () => {
-    const thick = takeoffHouse(walls, openings, [["Foam", "1 1/2"], ...settings.slice(1)]);
-    // 1-15/16 + 1-1/2 = 3-7/16; next stocked 3-1/2
-    expect(orderLines(thick)[2]?.size).toBe("3 1/2 x 0.131 in");
+  test("asks for a shorter nail where the foam is thinner", () => {
+    const thin = takeoffHouse(walls, openings, [["Foam", "3/4"], ...settings.slice(1)]);
+    // 1-3/8 + 1-1/2 = 2-7/8; next stocked 3
+    expect(orderLines(thin)[2]?.size).toBe("3 x 0.131 in");
     // the counts stay, as the guide says
-    expect(orderLines(thick).map((each) => each.order)).toEqual([22, 3, 1]);
-    expect(orderLines(house).map((each) => each.order)).toEqual([22, 3, 1]);
+    expect(orderLines(thin).map((each) => each.order)).toEqual([24, 3, 1]);
+    expect(orderLines(house).map((each) => each.order)).toEqual([24, 3, 1]);
   });
 });

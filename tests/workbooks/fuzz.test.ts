@@ -42,7 +42,7 @@ const CELLS: readonly CellValue[] = [
   "past",
   "left",
   "7-Jan",
-  "1-7/16",
+  "1-7/8",
   "½",
   "1e999",
   "2; 3",

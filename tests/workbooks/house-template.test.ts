@@ -22,6 +22,18 @@ function typeRow(
   );
 }
 
+/** Foam and Panel, which have no default. */
+function typeAssembly(book: ReturnType<typeof stored>, foam: CellValue, panel: CellValue): void {
+  book.setCell("Setup", "B14", foam);
+  book.setCell("Setup", "B15", panel);
+}
+/** The template with its assembly typed in. */
+function begun(): ReturnType<typeof stored> {
+  const book = stored("house-template.xlsx");
+  typeAssembly(book, "1-1/4", "5/8");
+  return book;
+}
+
 describe("house-template.xlsx", () => {
   it("has the sheets of a house", () => {
     expect(stored("house-template.xlsx").sheetNames).toEqual([
@@ -55,8 +67,39 @@ describe("house-template.xlsx", () => {
     expect(book.range("Checks", "A5:A11").flat()).toEqual(Array(7).fill(""));
   });
 
-  it("takes off one wall typed into it", () => {
+  it("shows Foam and Panel empty, says to fill them in, and works nothing out before", () => {
     const book = stored("house-template.xlsx");
+    typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "free"]);
+    book.recalculate();
+    expect(book.range("Setup", "A14:B15")).toEqual([
+      ["Foam (in)", null],
+      ["Panel (in)", null],
+    ]);
+    const run = `${columnOf(book, "Walls", 5, "Run, in")}6`;
+    expect(book.cell("Setup", "A12").value).toMatch(/^Fill in Foam and Panel/);
+    expect(book.cell("Setup", "G14").value).toBe("fill in");
+    expect(book.cell("Walls", run).value).toBe("");
+    typeAssembly(book, "1-1/4", "5/8");
+    settled(book);
+    expect(book.cell("Setup", "A12").value).toBe("");
+    expect(book.cell("Setup", "G14").value).toBe(1.875);
+    expect(book.cell("Walls", run).value).toBe(144);
+  });
+
+  it("takes none in Foam for plain sheathing in the figures beside the settings", () => {
+    const book = stored("house-template.xlsx");
+    typeAssembly(book, "none", "5/8");
+    settled(book);
+    const worked = new Map(book.range("Setup", "F14:G40").map(([label, value]) => [label, value]));
+    expect(worked.get("Panel thickness, in")).toBe(0.625);
+    // 5/8 + 1-1/2
+    expect(worked.get("Nail at least, in")).toBe(2.125);
+    expect(worked.get("Foam R")).toBe(0);
+    expect(worked.get("Foam face, F")).toBe("no foam");
+  });
+
+  it("takes off one wall typed into it", () => {
+    const book = begun();
     typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "free"]);
     settled(book);
     expect(book.cell("Walls", `${columnOf(book, "Walls", 5, "Run, in")}6`).value).toBe(144);
@@ -69,22 +112,22 @@ describe("house-template.xlsx", () => {
     expect(book.range("Checks", "A5:A11").flat()).toEqual(Array(7).fill("yes"));
   });
 
-  it("takes a blank setting as its default", () => {
-    const book = stored("house-template.xlsx");
+  it("takes a blank setting as its default, but for Foam and Panel", () => {
+    const book = begun();
     typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "short", "past"]);
     const before = tableOf(settled(book), "HOUSE_ORDER");
     const worked = book.range("Setup", "G14:G40");
     const names = book.range("Setup", "A14:A90").flat();
     const settings = names.indexOf(null);
     expect(settings).toBeGreaterThan(40);
-    for (let row = 14; row < 14 + settings; row++) book.setCell("Setup", `B${row}`, null);
+    for (let row = 16; row < 14 + settings; row++) book.setCell("Setup", `B${row}`, null);
     settled(book);
     expect(tableOf(book, "HOUSE_ORDER")).toEqual(before);
     expect(book.range("Setup", "G14:G40")).toEqual(worked);
   });
 
   it("says rake where a plain figure would be wrong, and counts the rake in the house", () => {
-    const book = stored("house-template.xlsx");
+    const book = begun();
     typeRow(book, "Walls", 6, ["Shed side", "8'", "8'", "10'", "", "", "free", "free"]);
     settled(book);
     for (const header of ["Seam tape, ft", "Nails", "Sheathed height, in"]) {
@@ -95,7 +138,7 @@ describe("house-template.xlsx", () => {
   });
 
   it("says what is wrong with a wall and where", () => {
-    const book = stored("house-template.xlsx");
+    const book = begun();
     typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "open"]);
     const { errors } = book.recalculate();
     const order = errors.find(({ sheet }) => sheet === "Order");

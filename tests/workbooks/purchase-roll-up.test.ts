@@ -27,31 +27,32 @@ function line(item: string, size: string, of = book): Row {
 }
 
 describe("the purchase", () => {
-  it("adds tape before rounding, each house with its own extra, in the supplier's rolls of 75 ft", () => {
-    // 810 x 1.05 + 520 x 1.1 + 305 x 1.05 = 850.5 + 572 + 320.25 = 1742.75; / 75 = 23.2
-    // house by house: 11.3, 7.6 and 4.3 rolls, so 12 + 8 + 5
+  it("adds tape before rounding, each house with its own extra, in the supplier's rolls of 80 ft", () => {
+    // 810 x 1.05 + 520 x 1.1 + 305 x 1.05 = 850.5 + 572 + 320.25 = 1742.75; / 80 = 21.8
+    // house by house: 10.6, 7.2 and 4.003 rolls, so 11 + 8 + 5
     expect(line("Tape", "3 in")).toMatchObject({
       Houses: 3,
       Needed: 1635,
       "With extra": 1742.75,
-      "Per package": 75,
-      "Order together": 24,
-      "Order house by house": 25,
-      Saved: 1,
+      "Per package": 80,
+      "Order together": 22,
+      "Order house by house": 24,
+      Saved: 2,
       Price: 30,
-      Cost: 720,
+      Cost: 660,
       Note: "Houses differ in extra: each one's own is counted.",
     });
   });
 
-  it("buys nails by the box for all houses at once", () => {
-    // 2900 + 2100 + 2050 = 7050, x 1.05 = 7402.5, / 2000 = 3.7; house by house 2 boxes each
-    expect(line("Nails", "3 x 0.131 in")).toMatchObject({
+  it("buys nails by the supplier's box of 1500 for all houses at once", () => {
+    // 2900 + 2100 + 2050 = 7050, x 1.05 = 7402.5, / 1500 = 4.9; house by house 3045, 2205 and 2152.5, so 3 + 2 + 2 boxes
+    expect(line("Nails", "3 1/2 x 0.131 in")).toMatchObject({
       Needed: 7050,
-      "Order together": 4,
-      "Order house by house": 6,
+      "Per package": 1500,
+      "Order together": 5,
+      "Order house by house": 7,
       Saved: 2,
-      Cost: 260,
+      Cost: 325,
     });
   });
 
@@ -68,16 +69,16 @@ describe("the purchase", () => {
   it("shows a missing price as missing and says how many lines the cost is of", () => {
     expect(line("Tape", "6 in")).toMatchObject({ Price: "no price", Cost: "" });
     expect(book.cell("Purchase", "K4").value).toBe("Cost of 7 of 8 lines");
-    // 93 x 52 + 21 x 60 + 720 + 260 + 14 + 44 + 22
-    expect(book.cell("Purchase", "L4").value).toBe(7156);
+    // 93 x 52 + 21 x 60 + 660 + 325 + 14 + 44 + 22
+    expect(book.cell("Purchase", "L4").value).toBe(7161);
   });
 
   it("asks where an item is priced twice", () => {
     const other = stored(FILE);
     other.setCell("Prices", "A20", "Nails");
-    other.setCell("Prices", "B20", "3 x 0.131 in");
+    other.setCell("Prices", "B20", "3 1/2 x 0.131 in");
     other.setCell("Prices", "D20", 60);
-    expect(line("Nails", "3 x 0.131 in", settled(other))).toMatchObject({
+    expect(line("Nails", "3 1/2 x 0.131 in", settled(other))).toMatchObject({
       Price: "priced twice",
       Cost: "",
     });
@@ -86,20 +87,20 @@ describe("the purchase", () => {
   it("takes a price typed as text for none", () => {
     const other = stored(FILE);
     other.setText("Prices", "D8", "65 a box");
-    expect(line("Nails", "3 x 0.131 in", settled(other))["Price"]).toBe("no price");
+    expect(line("Nails", "3 1/2 x 0.131 in", settled(other))["Price"]).toBe("no price");
   });
 
   it("counts a fourth house pasted in", () => {
     const other = stored(FILE);
     other.setCell("Order 4", "B2", "Lot 4");
-    ["Nails", "3 x 0.131 in", 500, "nails", 0.05, 2000, 1].forEach((value, index) => {
+    ["Nails", "3 1/2 x 0.131 in", 80, "nails", 0.05, 2000, 1].forEach((value, index) => {
       other.setCell("Order 4", `${String.fromCharCode(65 + index)}6`, value);
     });
-    // 7550 x 1.05 / 2000 = 3.96: the fourth box had room for it
-    expect(line("Nails", "3 x 0.131 in", settled(other))).toMatchObject({
+    // 7130 x 1.05 / 1500 = 4.99: the fifth box had room for it
+    expect(line("Nails", "3 1/2 x 0.131 in", settled(other))).toMatchObject({
       Houses: 4,
-      "Order together": 4,
-      "Order house by house": 7,
+      "Order together": 5,
+      "Order house by house": 8,
     });
     expect(other.cell("Purchase", "B4").value).toBe("all");
   });
@@ -139,8 +140,8 @@ describe("the releases", () => {
     // 2027-03-15 and 2027-04-12 as day numbers: 46461 and 28 days later
     expect(header).toEqual([46461, 46489, "", "", "", ""]);
     const [, , tape] = releases();
-    // 850.5 / 75 = 11.3; 1422.5 / 75 = 18.97; 1742.75 / 75 = 23.2
-    expect(tape).toMatchObject({ 46461: 12, 46489: 7, "Later or no date": 5 });
+    // 850.5 / 80 = 10.6; 1422.5 / 80 = 17.8; 1742.75 / 80 = 21.8
+    expect(tape).toMatchObject({ 46461: 11, 46489: 7, "Later or no date": 4 });
     for (const row of releases()) {
       const parts = [46461, 46489, "Later or no date"].map((name) => Number(row[name]));
       expect(parts.reduce((sum, each) => sum + each, 0)).toBe(row["Order together"]);
@@ -191,8 +192,8 @@ it("agrees with the core, line by line", () => {
     (each) => each.item === "Tape" && each.size === "3 in"
   );
   expect(delivered.map((each) => [each.release, each.deliver])).toEqual([
-    ["46461", 12],
+    ["46461", 11],
     ["46489", 7],
-    [undefined, 5],
+    [undefined, 4],
   ]);
 });

@@ -41,7 +41,7 @@ describe("a written workbook has no fault", () => {
       },
       1: { v: 1.5, t: 2, s: { n: { pattern: '0.00 "in"' } } },
       2: { v: 1, t: 3 },
-      3: { f: '=SHEATH.INCHES("1-7/16")' },
+      3: { f: '=SHEATH.INCHES("1-7/8")' },
       4: { f: "=NOSUCH(1)" },
       5: { v: "  two spaces  ", t: 1 },
     };

@@ -143,6 +143,9 @@ const COUNT = { min: 1, max: 1_000_000, whole: true } as const;
 const PLATE_COUNT = { min: 0, max: 10, whole: true } as const;
 const R_VALUE = { above: 0, max: 100, hint: "R in h·ft2·F/Btu" } as const;
 
+/** What a supplier has differs from yard to yard: a list shown here is only there to be overtyped. */
+const EXAMPLE_STOCK = "example stock, replace with yours";
+
 /**
  * Every setting. Stocked sizes, package sizes and spare shares are common practice, no source: they
  * are there to be changed.
@@ -177,7 +180,7 @@ export const SETTINGS = {
     "in",
     listText(PANEL_LENGTHS_IN),
     lengths(LIMITS.panelLength),
-    "lengths in stock, in one cell"
+    `${EXAMPLE_STOCK}: lengths, in one cell`
   ),
   panelCosts: spec(
     "Panel costs",
@@ -191,7 +194,7 @@ export const SETTINGS = {
     "",
     1,
     number(COUNT),
-    "panels are ordered in whole packages of this many"
+    `${EXAMPLE_STOCK}: panels in a package`
   ),
   panelExtra: spec("Panel extra", "", 0, number(LIMITS.share), "spare share of panels"),
   turnPieces: spec(
@@ -294,7 +297,7 @@ export const SETTINGS = {
     "in",
     listText(NAIL_LENGTHS_IN),
     lengths({ above: 0, max: 24, unit: "in" }),
-    "lengths in stock, in one cell"
+    `${EXAMPLE_STOCK}: lengths, in one cell`
   ),
   nailDiameterIn: spec(
     "Nail diameter",
@@ -303,7 +306,13 @@ export const SETTINGS = {
     length({ min: 0.05, max: 0.5, unit: "in" }),
     "from the engineer's schedule"
   ),
-  nailsPerBox: spec("Nails per box", "", 2000, number(COUNT), "of the nail ordered"),
+  nailsPerBox: spec(
+    "Nails per box",
+    "",
+    2000,
+    number(COUNT),
+    `${EXAMPLE_STOCK}: of the nail ordered`
+  ),
   nailExtra: spec("Nail extra", "", SPARE_SHARE, number(LIMITS.share), "spare share of nails"),
   cornerTape: spec<CornerTapeMethod>(
     "Corner tape",
@@ -324,9 +333,15 @@ export const SETTINGS = {
     "in",
     "3, 4, 6",
     lengths({ above: 0, max: 48, unit: "in" }),
-    "widths in stock, in one cell"
+    `${EXAMPLE_STOCK}: widths, in one cell`
   ),
-  feetPerRoll: spec("Feet per roll", "", 100, number({ above: 0, max: 10_000 }), "of every width"),
+  feetPerRoll: spec(
+    "Feet per roll",
+    "",
+    100,
+    number({ above: 0, max: 10_000 }),
+    `${EXAMPLE_STOCK}: of every width`
+  ),
   tapeExtra: spec("Tape extra", "", SPARE_SHARE, number(LIMITS.share), "spare share of tape"),
   cornerPieceIn: spec(
     "Corner piece",
@@ -369,7 +384,7 @@ export const SETTINGS = {
     "in",
     "96, 120, 144, 192",
     lengths({ min: 12, max: 480, unit: "in" }),
-    "lengths in stock, in one cell"
+    `${EXAMPLE_STOCK}: lengths, in one cell`
   ),
   lumberExtra: spec(
     "Lumber extra",
