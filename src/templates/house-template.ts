@@ -338,8 +338,7 @@ function setupSheet(house: HouseInputs): SheetTemplate {
     known.add(spec.name);
     sheet.put(`A${row}`, label, "formula");
     const isNeeded = NEEDED_SETTINGS.includes(spec.name);
-    const shown = given ?? (isNeeded ? "" : fallback);
-    sheet.put(`B${row}`, shown, isLength ? "lengthSettingInput" : "settingInput");
+    sheet.put(`B${row}`, given ?? fallback, isLength ? "lengthSettingInput" : "settingInput");
     sheet.put(`C${row}`, help, "note");
     const otherwise = isNeeded ? "no default: fill in" : fallback === "" ? "blank" : fallback;
     sheet.put(`D${row}`, otherwise, "note");

@@ -70,7 +70,9 @@ describe("house-template.xlsx", () => {
   it("shows Foam and Panel empty, says to fill them in, and works nothing out before", () => {
     const book = stored("house-template.xlsx");
     typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "free"]);
-    book.recalculate();
+    const { errors } = book.recalculate();
+    const order = errors.find(({ sheet }) => sheet === "Order");
+    expect(order?.message).toContain("Foam is blank: type the foam's thickness");
     expect(book.range("Setup", "A14:B15")).toEqual([
       ["Foam (in)", null],
       ["Panel (in)", null],
