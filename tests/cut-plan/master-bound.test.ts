@@ -1,7 +1,8 @@
 /** The bound by column generation: never above the least cost, in one go or in stages, and near it. */
 import { areaBound } from "../../src/core/cut-plan/bounds.js";
 import { Shop } from "../../src/core/cut-plan/fill.js";
-import type { Master, Task } from "../../src/core/cut-plan/master.js";
+import type { Master } from "../../src/core/cut-plan/master.js";
+import type { Task } from "../../src/core/cut-plan/pattern-rows.js";
 import { type Staging, solveMaster } from "../../src/core/cut-plan/prove.js";
 import { fillTask } from "../../src/core/cut-plan/round.js";
 import { planCost } from "../../src/core/cut-plan/write-plan.js";

@@ -5,7 +5,8 @@
  */
 import type { Block } from "./blocks.js";
 import { Filling, type Shop } from "./fill.js";
-import type { Master, Share } from "./master.js";
+import type { Master } from "./master.js";
+import type { Share } from "./pattern-columns.js";
 import type { Stretch } from "./rip-rows.js";
 import { Remaining, cutPattern } from "./round.js";
 import { type Part, type Sheet, dropBlocks, listBlocks } from "./sheet.js";
@@ -191,13 +192,8 @@ export function improve(
         rest.push(sheet);
         return;
       }
-      const before = blocks.length;
       const left = dropBlocks(sheet, (block) => block.run === run, blocks, model.kerf, shop.least);
       work += 1000;
-      if (blocks.length === before) {
-        rest.push(sheet);
-        return;
-      }
       takeOut(sheet);
       if (left.blocks === 0) {
         if (sheet.scrap >= 0) free[sheet.scrap] = true;

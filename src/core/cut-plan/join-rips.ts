@@ -96,7 +96,7 @@ export function joinRips(shop: Shop, start: readonly Sheet[]): Sheet[] {
     const longest = longestRip(run.height, shop.model);
     for (let size = 2; size <= TOGETHER + 1; size++) {
       const many = size > TOGETHER ? rips.length : size;
-      for (let k = 0; k + many <= rips.length && many > 1; k++) {
+      for (let k = 0; k + many <= rips.length; k++) {
         const length = run.joints[rips[k + many - 1]!.block.to]! - run.joints[rips[k]!.block.from]!;
         // Fewer rips than these could not be long enough.
         if (length > (many - 1) * longest) continue;

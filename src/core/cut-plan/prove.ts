@@ -6,7 +6,8 @@
  * there. A price held within limits gives a true bound like any other.
  */
 import { shapesOf } from "./classes.js";
-import { Master, type Task } from "./master.js";
+import { Master } from "./master.js";
+import type { Task } from "./pattern-rows.js";
 import type { Model } from "./prepare.js";
 import type { Sheet } from "./sheet.js";
 

@@ -6,7 +6,9 @@ import type { Block } from "./blocks.js";
 import { Filling, type Shop, fillRest } from "./fill.js";
 import type { KnapsackTree } from "./knapsack.js";
 import { MOST_AT_ONCE } from "./prove.js";
-import { Master, type Share, type Task } from "./master.js";
+import { Master } from "./master.js";
+import type { Share } from "./pattern-columns.js";
+import type { Task } from "./pattern-rows.js";
 import type { Model, ScrapItem } from "./prepare.js";
 import type { Arc, Stretch } from "./rip-rows.js";
 import { type Part, type Sheet, findSpaces, newPart, newSheet } from "./sheet.js";
@@ -68,7 +70,7 @@ export class Remaining {
 
   /** The most valuable block a leaf may stand for that is left and fits; null where none does. */
   choose(master: Master, item: number, w: number, h: number): Choice | null {
-    const leaf = master.leaves[item]!;
+    const leaf = master.leaf(item);
     const box = master.boxOf(item);
     const boxW = Math.min(w, box.w);
     const boxH = Math.min(h, box.h);
