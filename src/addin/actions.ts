@@ -48,8 +48,8 @@ export const HOUSE_FORMULAS: readonly (readonly [name: string, title: string])[]
 const ONE_WALL: readonly (readonly [label: string, content: string | number])[] = [
   ["Length", "24'-6 1/2\""],
   ["Height", "8'"],
-  ["Foam", 1],
-  ["Panel", "7/16"],
+  ["Foam", "1-1/4"],
+  ["Panel", "5/8"],
   ["Left end", "past"],
   ["Right end", "flush"],
   ["Panel thickness, in", `=${NAMESPACE}.PANEL_THICKNESS({3},{4})`],
@@ -95,7 +95,7 @@ export async function addFormulas(
     }
     if (what === "ONE_WALL") {
       const column = columnLetters(columnIndex + 2);
-      // lengths stay text: 7/16 would become a date
+      // lengths stay text: 5/8 would become a date
       sheet.getRangeByIndexes(rowIndex, columnIndex + 1, 6, 1).numberFormat = Array(6).fill(["@"]);
       target.formulas = ONE_WALL.map(([label, content]) => [
         label,

@@ -177,7 +177,7 @@ function writeSheet(
   for (const run of runs(template.cells)) {
     const range = sheet.getRange(areaOf(run));
     const { style } = run[0] as TemplateCell;
-    // the look first: in a cell formatted as text, 7/16 stays what was typed
+    // the look first: in a cell formatted as text, 5/8 stays what was typed
     if (style) applyStyle(range.format, range, STYLES[style]);
     range.formulas = [run.map((cell) => entry(cell, names))];
   }

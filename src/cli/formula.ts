@@ -1,5 +1,5 @@
 /**
- * npm run formula -- '=SHEATH.CORNER_OFFSET(1, "7/16")'
+ * npm run formula -- '=SHEATH.CORNER_OFFSET("1-1/4", "5/8")'
  *
  * Evaluates formulas in the engine that calculates workbooks and prints what they come to.
  */
@@ -23,7 +23,7 @@ const USAGE = `Usage: npm run formula -- [--json] 'FORMULA' ...
   --json       one JSON value a line: a number, text, true or false, rows of a table,
                or {"error":"#VALUE!","message":"..."}
 
-Example: npm run formula -- '=SHEATH.CORNER_OFFSET(1, "7/16")'
+Example: npm run formula -- '=SHEATH.CORNER_OFFSET("1-1/4", "5/8")'
 `;
 
 /** Formulas evaluated together; a limit only so that memory stays small. */

@@ -17,7 +17,7 @@ const ROUTER_CLEARANCE_IN = 0.25;
  * @shape one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source definition
- * @example panelThickness(1, 0.4375) // => 1.4375
+ * @example panelThickness(1.25, 0.625) // => 1.875
  */
 export function panelThickness(foamIn: number, panelIn: number): number {
   checkNumber("foam", foamIn, { ...LIMITS.thickness, hint: foamIn === 0 ? BLANK_HINT : "" });
@@ -35,7 +35,7 @@ export function panelThickness(foamIn: number, panelIn: number): number {
  * @shape one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source geometry of a miter: both outer faces meet on the line that halves the corner
- * @example cornerOffset(1, 0.4375) // => 1.4375
+ * @example cornerOffset(1.25, 0.625) // => 1.875
  */
 export function cornerOffset(
   foamIn: number,
@@ -58,7 +58,7 @@ export function cornerOffset(
  * @shape one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source common practice, no source
- * @example routerBit(1.4375) // => 1.6875
+ * @example routerBit(1.875) // => 2.125
  */
 export function routerBit(thicknessIn: number, clearanceIn: number = ROUTER_CLEARANCE_IN): number {
   checkThickness("thickness", thicknessIn);

@@ -6,7 +6,7 @@ export type BackingMethod = "stud" | "channel";
 export const BACKING_METHODS: readonly BackingMethod[] = ["stud", "channel"];
 /** Nailing surface wanted; common practice, no source. */
 export const NAILING_IN = 0.75;
-/** Two studs on edge with one flat between; common practice, no source. */
+/** Members of one channel; common practice, no source. */
 const CHANNEL_MEMBERS = 3;
 
 /** Pieces of backing one inside corner needs; 0 where the end stud leaves nailing enough. */
@@ -38,7 +38,7 @@ export function backingAtCorner(
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source
- * @example backingStuds(2, 1.4375) // => 2
+ * @example backingStuds(2, 1.875) // => 2
  */
 export function backingStuds(
   insideCorners: number,

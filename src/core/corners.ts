@@ -73,8 +73,8 @@ export function runSpan(wall: WallLine): RunSpan {
  * @returns run, in
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no run left
- * @source geometry: foam covers foam at an outside corner, stops at the neighbor's face inside
- * @example runLength(240, 1.4375, "past", "flush") // => 241.4375
+ * @source geometry: `past` reaches the outer face of the neighbor's panel, `short` stops at it
+ * @example runLength(240, 1.875, "past", "flush") // => 241.875
  */
 export function runLength(
   lengthIn: number,

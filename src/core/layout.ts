@@ -136,7 +136,7 @@ export function wallSeams(
  *   one panel covers has no seam, or no seam leaves both last pieces wide enough
  * @source "edges of standard-size panels fall on the centers of the studs": US Navy Builder
  *   training manual 14044, p. 1-23; the sliver rule is common practice, no source
- * @example panelBreaks(144, 1.4375, "past", "flush") // => [46.5625, 94.5625, 126.5625]
+ * @example panelBreaks(156, 1.875, "past", "flush") // => [46.125, 94.125, 126.125]
  */
 export function panelBreaks(
   lengthIn: number,
@@ -180,7 +180,7 @@ export function panelBreaks(
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits; not-covered: no seam leaves
  *   both last pieces wide enough
  * @source US Navy Builder training manual 14044, p. 1-23 and 1-24
- * @example studMarks(144, 1.4375, "past", "flush")[1].nearEdgeIn // => 13.8125
+ * @example studMarks(156, 1.875, "past", "flush")[1].nearEdgeIn // => 13.375
  */
 export function studMarks(
   lengthIn: number,

@@ -236,7 +236,7 @@ const LENGTH_SLACK_IN = 1e-9;
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits, or too short for 6 diameters in the stud;
  *   not-covered: shank or gravity outside the published tables
  * @source  NDS-2018 12.1.6.4, 12.3.1, 12.3.5.3; AWC Technical Report 12 (2015) Table 1-1; docs/derivations/dowel-gap.md
- * @example nailYieldModes(3, 0.131, 0.4375, 1).length // => 6
+ * @example nailYieldModes(3.5, 0.131, 0.625, 1.25).length // => 6
  * @since   0.1.0
  */
 export function nailYieldModes(
@@ -339,7 +339,7 @@ export interface NailFoamComparison {
  * @shape   one record
  * @throws {CalcError} as nailYieldModes
  * @source  as nailYieldModes
- * @example nailFoamComparison(3, 0.131, 0.4375, 0).share // => 1
+ * @example nailFoamComparison(3.5, 0.131, 0.625, 0).share // => 1
  * @since   0.1.0
  */
 export function nailFoamComparison(

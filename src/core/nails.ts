@@ -23,7 +23,7 @@ export const NAIL_LENGTHS_IN: readonly number[] = [2, 2.375, 2.5, 3, 3.25, 3.5, 
 const NAIL_LENGTH = { above: 0, max: 24, unit: "in" } as const;
 
 /**
- * Shortest nail that goes through the panel and far enough into the stud.
+ * Shortest nail for a panel and a wanted penetration.
  *
  * @param thicknessIn   panel thickness, in; more than 0, at most 12
  * @param penetrationIn wanted in the stud, in; more than 0, at most 12
@@ -31,7 +31,7 @@ const NAIL_LENGTH = { above: 0, max: 24, unit: "in" } as const;
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source arithmetic; the penetration is common practice, no source
- * @example nailLength(1.4375) // => 2.9375
+ * @example nailLength(1.875) // => 3.375
  */
 export function nailLength(thicknessIn: number, penetrationIn: number = PENETRATION_IN): number {
   checkThickness("thickness", thicknessIn);
@@ -49,7 +49,7 @@ export function nailLength(thicknessIn: number, penetrationIn: number = PENETRAT
  * @throws {CalcError} not-covered: longer than the longest stocked; out-of-range, wrong-kind: an
  *   argument outside its limits, or an empty list
  * @source stocked lengths: common practice, no source
- * @example stockNail(2.9375) // => 3
+ * @example stockNail(3.375) // => 3.5
  */
 export function stockNail(lengthIn: number, stockIn: readonly number[] = NAIL_LENGTHS_IN): number {
   checkNumber("length", lengthIn, NAIL_LENGTH);
@@ -78,7 +78,7 @@ export function stockNail(lengthIn: number, stockIn: readonly number[] = NAIL_LE
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: the nail does not reach the stud, or
  *   an argument outside its limits
  * @source arithmetic
- * @example nailPenetration(3, 1.4375) // => 1.5625
+ * @example nailPenetration(3.5, 1.875) // => 1.625
  */
 export function nailPenetration(nailLengthIn: number, thicknessIn: number): number {
   checkNumber("nail_length", nailLengthIn, NAIL_LENGTH);
@@ -154,7 +154,7 @@ export function nailsPerPanel(
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source; the schedule is the engineer's
- * @example nailsPerWall(96, 96, 1.4375, "free", "free", 6, 12) // => 124
+ * @example nailsPerWall(96, 96, 1.875, "free", "free", 6, 12) // => 124
  */
 export function nailsPerWall(
   lengthIn: number,

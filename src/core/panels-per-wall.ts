@@ -22,7 +22,7 @@ import { inchText } from "./units.js";
  * @throws {CalcError} not-covered: no stocked panel covers the height and no length was given;
  *   wrong-kind, out-of-range: an argument outside its limits
  * @source cut plan with 1/8 in saw cuts; stocked lengths are common practice, no source
- * @example panelsPerWall(144, 96, 1.4375, "free", "free") // => 3
+ * @example panelsPerWall(144, 96, 1.875, "free", "free") // => 3
  */
 export function panelsPerWall(
   lengthIn: number,

@@ -112,7 +112,7 @@ export function studsUnder(
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits, or no stud fits;
  *   not-covered: no seam leaves both last pieces wide enough
  * @source common difference spacing × rise / 12: US Navy Builder training manual 14044, End Framing
- * @example rakeStuds(144, 96, 168, 1.4375, "free", "free", 24)[2].lengthIn // => 115.52089803375031
+ * @example rakeStuds(144, 96, 168, 1.875, "free", "free", 24)[2].lengthIn // => 115.52089803375031
  */
 export function rakeStuds(
   lengthIn: number,

@@ -1,4 +1,4 @@
-/** Tape: feet of it, how wide, how many rolls. Every seam and corner is taped. */
+/** Tape: feet of it, how wide, how many rolls. */
 import { ceilCount, checkChoice, checkNumber, outOfRange, shown } from "./check.js";
 import { type WallEnd, runSpan } from "./corners.js";
 import { wallSeams } from "./layout.js";
@@ -6,7 +6,7 @@ import { FINEST_IN, LIMITS, checkHeight, checkThickness } from "./limits.js";
 import { PLAIN_RIP_IN, checkRipCourse } from "./rips.js";
 import { feet } from "./units.js";
 
-/** `sill` wraps the foam edge at the mud sill. */
+/** `sill`: over the bottom edge of the panel at the sill plate. */
 export type CornerTapeMethod = "two-layer" | "single";
 export type TapeWidthMethod = CornerTapeMethod | "sill";
 export const CORNER_TAPE_METHODS: readonly CornerTapeMethod[] = ["two-layer", "single"];
@@ -14,9 +14,9 @@ export const TAPE_WIDTH_METHODS: readonly TapeWidthMethod[] = ["two-layer", "sin
 
 /** Minimum lap onto each panel; common practice, no source. */
 export const TAPE_LAP_IN = 1;
-/** Inside-corner pieces and the lap of one over the next; common practice, no source. */
+/** Pieces of tape in an inside corner, and their overlap; common practice, no source. */
 export const CORNER_PIECE_IN = 36;
-export const SHINGLE_LAP_IN = 3;
+export const PIECE_LAP_IN = 3;
 /** Head and sill tape beyond each jamb; common practice, no source. */
 export const OPENING_EXTENSION_IN = 6;
 /** Spare share of tape and nails; common practice, no source. */
@@ -39,7 +39,7 @@ const COUNT = { min: 0, max: 100_000, whole: true } as const;
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source seams × height: arithmetic; rips up to 96 in long: common practice, no source
- * @example tapeFeet(384, 96, 1.4375, "free", "free") // => 56
+ * @example tapeFeet(384, 96, 1.875, "free", "free") // => 56
  */
 export function tapeFeet(
   lengthIn: number,
@@ -84,7 +84,7 @@ export function cornerTapeFeet(
   return feet(heightIn * cornerCount * layers);
 }
 
-/** Short pieces for one inside corner, from the bottom up; at least one. */
+/** Pieces of tape that one inside corner takes; at least one. */
 export function insideCornerPieces(heightIn: number, pieceIn: number, lapIn: number): number {
   checkHeight("height", heightIn);
   checkNumber("piece", pieceIn, { min: FINEST_IN, max: 1200, unit: "in" });
@@ -93,12 +93,12 @@ export function insideCornerPieces(heightIn: number, pieceIn: number, lapIn: num
 }
 
 /**
- * Tape of inside corners, in short pieces that lap shingle fashion from the bottom up.
+ * Tape of inside corners, put up in pieces that overlap.
  *
  * @param heightIn sheathed height of the corner, in; more than 0, less than 1,200
  * @param corners  how many such corners; whole, 0 to 100,000
  * @param pieceIn  length of a piece, in; 1/64 to 1,200
- * @param lapIn    lap of one piece over the next, in; 0 or more, less than a piece
+ * @param lapIn    overlap of two pieces, in; 0 or more, less than a piece
  * @returns feet: height + (pieces − 1) × lap, each corner
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
@@ -109,7 +109,7 @@ export function insideCornerTapeFeet(
   heightIn: number,
   corners: number = 1,
   pieceIn: number = CORNER_PIECE_IN,
-  lapIn: number = SHINGLE_LAP_IN
+  lapIn: number = PIECE_LAP_IN
 ): number {
   const pieces = insideCornerPieces(heightIn, pieceIn, lapIn);
   const cornerCount = checkNumber("corners", corners, COUNT);
@@ -146,15 +146,15 @@ export function openingTapeFeet(
  * Narrowest tape that covers a corner.
  *
  * @param thicknessIn panel thickness, in; more than 0, at most 12
- * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap), centered on the corner;
- *   `sill`: thickness + 2 laps, wrapped under the foam edge at the mud sill
+ * @param method      `two-layer`: thickness + lap; `single`: 2 (thickness + lap);
+ *   `sill`: thickness + 2 laps, over the bottom edge at the sill plate
  * @param lapIn       lap onto each panel, in; more than 0, at most 24
  * @returns width, in; not rounded
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source
- * @example tapeWidth(1.4375) // => 2.4375
- * @example tapeWidth(1.4375, "single") // => 4.875
+ * @example tapeWidth(1.875) // => 2.875
+ * @example tapeWidth(1.875, "single") // => 5.75
  */
 export function tapeWidth(
   thicknessIn: number,

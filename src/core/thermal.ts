@@ -89,8 +89,8 @@ function checkWood(woodRPerInch: unknown): number {
  * @shape   one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
  * @source  definition of thermal resistance
- * @example foamR(1, 6)    // => 6
- * @example foamR(1.5, 4)  // => 6
+ * @example foamR(1.25, 4) // => 5
+ * @example foamR(2, 4)    // => 8
  * @since   0.1.0
  */
 export function foamR(foamIn: number, rPerInch: number): number {

@@ -63,7 +63,7 @@ function plainText(text: string): string {
     if (isAfterFraction && /[0-9.,]/.test(char)) plain += " ";
     isAfterFraction = VULGAR[char] !== undefined || lowered >= 0;
     if (VULGAR[char] !== undefined) plain += ` ${VULGAR[char]}`;
-    // a raised digit after a plain one starts a fraction: 11⁷⁄₁₆ is 11 7/16, not 117/16
+    // a raised digit after a plain one starts a fraction: 11⁵⁄₈ is 11 5/8, not 115/8
     else if (raised >= 0) plain += (wasRaised || !/[0-9]$/.test(plain) ? "" : " ") + raised;
     else if (lowered >= 0) plain += lowered;
     else plain += char;
@@ -80,10 +80,10 @@ function plainText(text: string): string {
     .toLowerCase();
 }
 
-const FRACTION_HINT = `type lengths like 24'-6 1/2", 1-7/16 as text, or 0.4375`;
+const FRACTION_HINT = `type lengths like 24'-6 1/2", 1-7/8 as text, or 0.625`;
 
 const DATE_HINT =
-  "it looks like a date: the spreadsheet took a typed fraction for one; format the cell as text and type 1 7/16, or type the decimal 1.4375";
+  "it looks like a date: the spreadsheet took a typed fraction for one; format the cell as text and type 1 7/8, or type the decimal 1.875";
 
 const MS_PER_DAY = 86_400_000;
 /** day number of 1970-01-01 in the spreadsheet's 1900 date system */
@@ -219,7 +219,7 @@ function noMinusZero(value: number): number {
 }
 
 /**
- * Reads a length: a number, or tape-measure text such as `24'-6 1/2"`, `1-7/16`, `½`, `622.3 mm`.
+ * Reads a length: a number, or tape-measure text such as `24'-6 1/2"`, `1-7/8`, `½`, `622.3 mm`.
  *
  * @param name      the argument, for the message
  * @param value     any finite number, or text of at most 60 characters; whole numbers from 10,000 up to 99,999 are taken
@@ -315,7 +315,7 @@ export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOM
 }
 
 /**
- * Inches as read from a tape: `15 1/4`, `7/16`, `0`. Rounded to the nearest fraction, half away from zero, for show only.
+ * Inches as read from a tape: `15 1/4`, `5/8`, `0`. Rounded to the nearest fraction, half away from zero, for show only.
  *
  * @param lengthIn    length, in; -1,000,000 to 1,000,000
  * @param denominator smallest fraction: 2, 4, 8, 16, 32 or 64 to the inch
@@ -324,7 +324,7 @@ export function feetInches(lengthIn: number, denominator: number = DEFAULT_DENOM
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: a longer length, another denominator
  * @source as feetInches
  * @example inchText(15.25) // => "15 1/4"
- * @example inchText(-0.4375) // => "-7/16"
+ * @example inchText(-0.625) // => "-5/8"
  */
 export function inchText(lengthIn: number, denominator: number = DEFAULT_DENOMINATOR): string {
   const parts = nearestParts(lengthIn, denominator);

@@ -91,7 +91,7 @@ export function checkbox(
   return make("label", { class: "check" }, box, make("span", { text: label }));
 }
 
-/** 1-15/16, 24'-6 1/2": a length as a tape says it. */
+/** 1-7/8, 24'-6 1/2": a length as a tape says it. */
 const TAPE_LENGTH = /((?:\d+'-)?(?:\d+[- ])?\d+\/\d+"?)/;
 
 /** Text whose lengths are not broken across two lines. */

@@ -161,7 +161,8 @@ describe("Add formulas here", () => {
     await addFormulas(everything(book), "ONE_WALL", undefined);
     const sheet = book.find("Sheet1");
     expect(sheet?.at("D10")?.content).toBe("Length");
-    expect(sheet?.at("E13")?.content).toBe("7/16");
+    expect(sheet?.at("E12")?.content).toBe("1-1/4");
+    expect(sheet?.at("E13")?.content).toBe("5/8");
     expect(sheet?.at("E16")?.content).toBe("=SHEATH.PANEL_THICKNESS(E12,E13)");
     expect(sheet?.at("E18")?.content).toBe("=SHEATH.RUN_LENGTH(E10,E16,E14,E15)");
     expect(sheet?.at("E22")?.content).toBe("=SHEATH.STOCK_NAIL(E21)");
@@ -328,9 +329,9 @@ describe("reading the house of the workbook", () => {
       .add(orderSheet)
       .put("A3", formula)
       .put("B20", "Foam")
-      .put("C20", 1)
+      .put("C20", "1-1/4")
       .put("B21", "Panel")
-      .put("C21", "7/16");
+      .put("C21", "5/8");
     return book;
   }
 
@@ -347,7 +348,7 @@ describe("reading the house of the workbook", () => {
     expect(reading.problem).toBeUndefined();
     expect(reading.foundIn).toBe("'My order'!A3");
     expect(reading.house?.walls.map((each) => each.name)).toEqual(["North"]);
-    // 16 ft and 1-7/16: three whole panels, a 32 and a 17-7/16
+    // 16 ft and 1-7/8: three whole panels, a 32 and a 17-7/8
     expect(reading.order?.[0]).toMatchObject({ item: "Panel", order: 5 });
     expect(reading.places?.walls).toMatchObject({
       sheet: "Walls",
@@ -366,7 +367,7 @@ describe("reading the house of the workbook", () => {
   test("falls back on sheets by their names", async () => {
     const book = house();
     book.find("My order")?.cells.clear();
-    book.add("Setup").put("A1", "Foam").put("B1", 1).put("A2", "Panel").put("B2", "7/16");
+    book.add("Setup").put("A1", "Foam").put("B1", "1-1/4").put("A2", "Panel").put("B2", "5/8");
     const found = await book.run(findTables);
     expect(found).toEqual({
       walls: "Walls!A1:E2",

@@ -87,8 +87,8 @@ describe("blank cells that came as 0", () => {
     ["A", 0, 12, 0, 36, 80],
   ];
   const settings = [
-    ["Foam", 1],
-    ["Panel", "7/16"],
+    ["Foam", 1.25],
+    ["Panel", "5/8"],
     ["Block line", 0],
     ["Panel extra", 0],
   ];
@@ -103,8 +103,8 @@ describe("blank cells that came as 0", () => {
     expect(walls[2]).toEqual(Array(9).fill(null));
     expect(doors[1]).toEqual(["A", null, 12, 0, 36, 80]);
     expect(set).toEqual([
-      ["Foam", 1],
-      ["Panel", "7/16"],
+      ["Foam", 1.25],
+      ["Panel", "5/8"],
       ["Block line", null],
       ["Panel extra", 0],
     ]);
@@ -132,8 +132,8 @@ describe("blank cells that came as 0", () => {
     ];
     const none = [["Wall", "Opening", "From left", "Sill", "Width", "Height"]];
     const set = (blank: unknown): unknown[][] => [
-      ["Foam", 1],
-      ["Panel", "7/16"],
+      ["Foam", 1.25],
+      ["Panel", "5/8"],
       ["Cavity R", 20],
       ["Foam R per inch", 4],
       ["Block line", blank],
@@ -209,31 +209,31 @@ describe("finding the spreadsheet", () => {
 
 describe("the one-function form", () => {
   test("reads what is typed", () => {
-    expect(["1.5", " 7/16 ", "", "TRUE", "-2", "1,5", "24'-6", "'7/16"].map(argumentOf)).toEqual([
+    expect(["1.5", " 5/8 ", "", "TRUE", "-2", "1,5", "24'-6", "'5/8"].map(argumentOf)).toEqual([
       1.5,
-      "7/16",
+      "5/8",
       null,
       true,
       -2,
       1.5,
       "24'-6",
-      "7/16",
+      "5/8",
     ]);
     expect(rowsOf("Wall\tLength\nA\t12'\n\n")).toEqual([
       ["Wall", "Length"],
       ["A", "12'"],
     ]);
-    expect(rowsOf("Foam;1\nPanel;7/16")).toEqual([
-      ["Foam", 1],
-      ["Panel", "7/16"],
+    expect(rowsOf("Foam;1.25\nPanel;5/8")).toEqual([
+      ["Foam", 1.25],
+      ["Panel", "5/8"],
     ]);
   });
 
   test("writes a call with cells as cells, numbers as numbers and text as text", () => {
     const byName = (name: string) =>
       worksheetFunctions.find((each) => each.name === name) as (typeof worksheetFunctions)[number];
-    expect(formulaOf(byName("CORNER_OFFSET"), ["1", "7/16", ""])).toBe(
-      '=SHEATH.CORNER_OFFSET(1,"7/16")'
+    expect(formulaOf(byName("CORNER_OFFSET"), ["1.25", "5/8", ""])).toBe(
+      '=SHEATH.CORNER_OFFSET(1.25,"5/8")'
     );
     expect(formulaOf(byName("CORNER_OFFSET"), ["B2", "Setup!$B$3", "45"])).toBe(
       "=SHEATH.CORNER_OFFSET(B2,Setup!$B$3,45)"

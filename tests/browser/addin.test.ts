@@ -105,10 +105,8 @@ describe("with no spreadsheet", () => {
     expect(await connection(page)).toBe("nobody");
     expect(await page.locator("#said").textContent()).toContain("No spreadsheet");
     expect(await page.locator("#version").textContent()).toContain(VERSION);
-    expect(await workOut(page, "CORNER_OFFSET", ["1", "7/16"])).toBe("1.4375");
-    expect(await workOut(page, "CORNER_OFFSET", ["0", "7/16"])).toMatch(
-      /#VALUE! foam must be more/
-    );
+    expect(await workOut(page, "CORNER_OFFSET", ["1-1/4", "5/8"])).toBe("1.875");
+    expect(await workOut(page, "CORNER_OFFSET", ["0", "5/8"])).toMatch(/#VALUE! foam must be more/);
     expect(await workOut(page, "STOCK_NAIL", ["9"])).toMatch(/^#N\/A/);
     expect(errors).toEqual([]);
     await page.context().close();
@@ -155,7 +153,7 @@ describe("with a spreadsheet that never answers", () => {
     const { page } = await open({ query: "?_host_Info=Excel$Win32$16.01$en-US" });
     expect(await connection(page)).toBe("silent");
     expect(await page.locator("#said").textContent()).toContain("does not answer");
-    expect(await workOut(page, "TAPE_WIDTH", ["1-7/16"])).toBe("2.4375");
+    expect(await workOut(page, "TAPE_WIDTH", ["1-7/8"])).toBe("2.875");
     await page.context().close();
   });
 });
@@ -324,7 +322,7 @@ describe("beside a spreadsheet", () => {
     await page.locator(".calculator select").selectOption("CORNER_OFFSET");
     const fields = page.locator(".calculator-fields input");
     await fields.nth(0).fill("B2");
-    await fields.nth(1).fill("7/16");
+    await fields.nth(1).fill("5/8");
     await page
       .locator(".calculator")
       .getByRole("button", { name: "Insert in the active cell" })
@@ -333,7 +331,7 @@ describe("beside a spreadsheet", () => {
       () => ((globalThis as { fake?: Fake }).fake?.recorded.length ?? 0) > 0
     );
     const recorded = await page.evaluate(() => (globalThis as { fake?: Fake }).fake?.recorded);
-    expect(recorded).toEqual(['Sheet1!A1 =SHEATH.CORNER_OFFSET(B2,"7/16")']);
+    expect(recorded).toEqual(['Sheet1!A1 =SHEATH.CORNER_OFFSET(B2,"5/8")']);
     await page.context().close();
   });
 

@@ -228,7 +228,7 @@ test("F6 goes round the page, and the arrow keys go from sheet to sheet", async 
 });
 
 test("a notice takes its turn with F6, covers no tabs, and closes with Escape or the next entry", async () => {
-  await type(page, "Order", "L38", "7/16");
+  await type(page, "Order", "L38", "5/8");
   const notice = page.locator("#notice");
   await notice.waitFor();
   const bottom = async (selector: string): Promise<number> => {
@@ -287,9 +287,9 @@ test("a calculation that takes long can be stopped, and the page goes on", async
 });
 
 test.each([
-  ["7/16", 0.4375],
-  ["1-7/16", 1.4375],
-  ["1 7/16", 1.4375],
+  ["5/8", 0.625],
+  ["1-7/8", 1.875],
+  ["1 7/8", 1.875],
 ])("%s typed into any cell stays a length and does not become a date", async (text, inches) => {
   await type(page, "Order", "L30", text);
   expect(await shown(page, "Order", "L30")).toBe(text);

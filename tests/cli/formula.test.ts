@@ -7,15 +7,15 @@ afterAll(removeFolders);
 
 describe("npm run formula", () => {
   test("prints one value", async () => {
-    // t = 1 + 7/16; at a right angle the offset is the thickness
-    const ran = await run("formula", ['=SHEATH.CORNER_OFFSET(1, "7/16")']);
-    expect(ran).toMatchObject({ code: 0, out: "1.4375\n" });
+    // 1-1/4 + 5/8; at a right angle the offset is the thickness
+    const ran = await run("formula", ['=SHEATH.CORNER_OFFSET("1-1/4", "5/8")']);
+    expect(ran).toMatchObject({ code: 0, out: "1.875\n" });
   });
 
   test("takes formulas with or without the sign, in either spelling, built in or ours", async () => {
     const ran = await run("formula", [
-      'SHEATH.INCHES("1-7/16")',
-      '_xldudf_SHEATH_INCHES("1-7/16")',
+      'SHEATH.INCHES("1-7/8")',
+      '_xldudf_SHEATH_INCHES("1-7/8")',
       "=1/3",
       "=1=1",
       '="a"&"b"',
@@ -23,7 +23,7 @@ describe("npm run formula", () => {
     ]);
     expect(ran).toMatchObject({
       code: 0,
-      out: "1.4375\n1.4375\n0.3333333333333333\nTRUE\nab\n-1\n",
+      out: "1.875\n1.875\n0.3333333333333333\nTRUE\nab\n-1\n",
     });
   });
 
@@ -62,7 +62,7 @@ describe("npm run formula", () => {
     const ran = await run("formula", [
       "--json",
       "1/4",
-      '"7/16"',
+      '"5/8"',
       "1<2",
       "SEQUENCE(2)",
       "{1,#N/A}",
@@ -75,7 +75,7 @@ describe("npm run formula", () => {
       .map((line) => JSON.parse(line) as unknown);
     expect(values).toEqual([
       0.25,
-      "7/16",
+      "5/8",
       true,
       [[1], [2]],
       [[1, { error: "#N/A", message: "" }]],

@@ -93,7 +93,7 @@ test.each([
   "Wall 3; gable -2 in",
   "a;b|c",
   "5/8 in - see plan",
-  '1-7/16" + foam',
+  '1-7/8" + foam',
   "north;south",
   "e-mail: a@b.test",
   "-12",

@@ -21,7 +21,12 @@ function row(number: number, ...values: (string | number)[]): Record<string, str
 function shed(length: string, setup: Cells = {}, settings: Cells = {}): Record<string, Cells> {
   return {
     Setup: { A1: "House", ...setup },
-    Settings: { ...row(1, "Setting", "Value"), ...row(2, "Foam", 1), ...settings },
+    Settings: {
+      ...row(1, "Setting", "Value"),
+      ...row(2, "Foam", "1-1/4"),
+      ...row(3, "Panel", "5/8"),
+      ...settings,
+    },
     Walls: {
       ...row(1, "Wall", "Length", "Height", "Left end", "Right end"),
       ...row(2, "North", length, "8'", "free", "free"),

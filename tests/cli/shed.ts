@@ -6,7 +6,11 @@ import { emptyFolder } from "./run.js";
 
 /** A shed of four walls, its order and its checks. */
 export const SHED: Readonly<Record<string, Cells>> = {
-  Setup: { A1: "=SHEATH.HOUSE_SETTINGS()" },
+  Setup: {
+    ...row(1, "Setting", "Value"),
+    ...row(2, "Foam", "1-1/4"),
+    ...row(3, "Panel", "5/8"),
+  },
   Walls: {
     ...row(1, "Wall", "Length", "Height", "Left end", "Right end"),
     ...row(2, "North", "6'", "8'", "past", "past"),
@@ -18,8 +22,8 @@ export const SHED: Readonly<Record<string, Cells>> = {
     ...row(1, "Wall", "Opening", "From left", "Sill", "Width", "Height"),
     ...row(2, "North", "Door", "1'-6\"", 0, "3'", "6'-8\""),
   },
-  Order: { A3: "=SHEATH.HOUSE_ORDER(Walls!A1:E5,Openings!A1:F2,Setup!A1#)" },
-  Checks: { B2: "=SHEATH.HOUSE_CHECKS(Walls!A1:E5,Openings!A1:F2,Setup!A1#)" },
+  Order: { A3: "=SHEATH.HOUSE_ORDER(Walls!A1:E5,Openings!A1:F2,Setup!A1:B3)" },
+  Checks: { B2: "=SHEATH.HOUSE_CHECKS(Walls!A1:E5,Openings!A1:F2,Setup!A1:B3)" },
 };
 
 export function row(

@@ -191,7 +191,7 @@ describe("npm run takeoff", () => {
   });
 
   test("a workbook without an order is recalculated and says so", async () => {
-    const folder = await folderWith({ A: { A1: '=SHEATH.INCHES("1-7/16")' } });
+    const folder = await folderWith({ A: { A1: '=SHEATH.INCHES("1-7/8")' } });
     const ran = await takeoff(folder, "shed.xlsx");
     expect(ran.code).toBe(0);
     expect(ran.out).toContain("There is no order in this workbook");

@@ -106,7 +106,7 @@ describe("what hosts send", () => {
     expect(() => stockNail(2.6, [["long"]])).toThrow(/^stock must be a length; got "long"/);
   });
   it("a number that was typed as a fraction and became a date says so", () => {
-    expect(() => lengthOf("panel", [[46219]])).toThrow(
+    expect(() => lengthOf("panel", [[46150]])).toThrow(
       /^panel must be a length.*looks like a date/
     );
   });
@@ -125,11 +125,20 @@ describe("the house kept between cells of one recalculation", () => {
     expect(longer).not.toBe(one);
     expect(longer.walls[0]?.lengthIn).toBe(156);
     expect(houseOf(WALLS, null, SETTINGS).openings).toEqual([]);
-    expect(houseOf(WALLS, OPENINGS, [["Foam", 2]]).settings.foamIn).toBe(2);
+    expect(
+      houseOf(WALLS, OPENINGS, [
+        ["Foam", 2],
+        ["Panel", 0.5],
+      ]).settings.foamIn
+    ).toBe(2);
   });
   it("forgets the oldest of many, and answers the same when asked again", () => {
     const one = houseOf(WALLS, OPENINGS, SETTINGS);
-    for (let foam = 1; foam <= 9; foam++) houseOf(WALLS, OPENINGS, [["Foam", 1 + foam / 8]]);
+    for (let foam = 1; foam <= 9; foam++)
+      houseOf(WALLS, OPENINGS, [
+        ["Foam", 1 + foam / 8],
+        ["Panel", 0.625],
+      ]);
     const again = houseOf(WALLS, OPENINGS, SETTINGS);
     expect(again).not.toBe(one);
     expect(again).toEqual(one);

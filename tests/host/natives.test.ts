@@ -149,9 +149,9 @@ describe("comparing and joining use the number a worksheet shows", () => {
 
 describe("TEXT", () => {
   const cases: [formula: string, value: string][] = [
-    ['TEXT(3.4375,"# ?/16")', "3 7/16"],
-    ['TEXT(-1.4375,"# ?/16")', "-1 7/16"],
-    ['TEXT(0.4375,"# ?/16")', " 7/16"],
+    ['TEXT(3.3125,"# ?/16")', "3 5/16"],
+    ['TEXT(-1.3125,"# ?/16")', "-1 5/16"],
+    ['TEXT(0.3125,"# ?/16")', " 5/16"],
     ['TEXT(3,"# ?/16")', "3     "],
     ['TEXT(1.99,"# ?/16")', "2     "],
     ['TEXT(0.5,"0 0/0")', "0 1/2"],
@@ -171,7 +171,7 @@ describe("TEXT", () => {
   test.each(cases)("%s", (formula, value) => expect(come(formula)).toBe(value));
 
   test("a format worked out by the sheet may be a fraction too", () => {
-    expect(come('TEXT(1.4375,"# ?/"&16)')).toBe("1 7/16");
+    expect(come('TEXT(1.875,"# ?/"&8)')).toBe("1 7/8");
     expect(come('TEXT({1.5;2.25},"# ?/?")')).toEqual([["1 1/2"], ["2 1/4"]]);
   });
   test("an error stays an error", () => {
@@ -204,28 +204,28 @@ describe("TEXT", () => {
 
 describe("VALUE", () => {
   test("reads a whole number with a fraction", () => {
-    expect(come('VALUE("1 7/16")')).toBe(1.4375);
-    expect(come('VALUE("-1 7/16")')).toBe(-1.4375);
-    expect(come('VALUE("0 7/16")')).toBe(0.4375);
+    expect(come('VALUE("1 7/8")')).toBe(1.875);
+    expect(come('VALUE("-1 7/8")')).toBe(-1.875);
+    expect(come('VALUE("0 5/8")')).toBe(0.625);
     expect(come('VALUE(" 12.5 ")')).toBe(12.5);
     expect(come("VALUE(3)")).toBe(3);
   });
   test("a fraction alone is an error that says what to use, never a date of this year", () => {
-    expect(come('VALUE("7/16")')).toMatchObject({
+    expect(come('VALUE("5/8")')).toMatchObject({
       error: "#VALUE!",
       message: expect.stringContaining("SHEATH.INCHES"),
     });
-    expect(come('VALUE("1-7/16")')).toMatchObject({ error: "#VALUE!" });
+    expect(come('VALUE("1-7/8")')).toMatchObject({ error: "#VALUE!" });
     expect(come('VALUE("1 7/0")')).toMatchObject({ error: "#VALUE!" });
   });
 });
 
 describe("text that looks like a date or a number stays text", () => {
   test.each([
-    ['"7/16"', "7/16"],
+    ['"5/8"', "5/8"],
     ['SUBSTITUTE("1-2","-","/")', "1/2"],
     ['IF(TRUE,"10%",1)', "10%"],
-    ['LEFT("1-7/16",3)', "1-7"],
+    ['LEFT("1-7/8",3)', "1-7"],
     ['"W"&1.50', "W1.5"],
   ])("%s is %p", (formula, value) => expect(come(formula)).toBe(value));
 });

@@ -6,7 +6,7 @@ const toFile = (typed: string, ownTable?: string): string =>
 
 /** Typed text and what the file holds (published list of future functions; public reports of saved files). */
 const PAIRS: [typed: string, stored: string][] = [
-  ['SHEATH.CORNER_OFFSET(1,"7/16")', '_xldudf_SHEATH_CORNER_OFFSET(1,"7/16")'],
+  ['SHEATH.CORNER_OFFSET("1-1/4","5/8")', '_xldudf_SHEATH_CORNER_OFFSET("1-1/4","5/8")'],
   ["1+SHEATH.CORNER_OFFSET(A1,B1)*2", "1+_xldudf_SHEATH_CORNER_OFFSET(A1,B1)*2"],
   ["XLOOKUP(1,A:A,B:B)", "_xlfn.XLOOKUP(1,A:A,B:B)"],
   ["FILTER(A1:A3,B1:B3=1)", "_xlfn._xlws.FILTER(A1:A3,B1:B3=1)"],

@@ -9,11 +9,11 @@ const SEED = 20261201;
 const JOINT = {
   diameterIn: 0.131,
   mainBearingIn: 1.5,
-  sideBearingIn: 0.4375,
+  sideBearingIn: 0.625,
   mainStrengthPsi: 3350,
   sideStrengthPsi: 4650,
   bendingYieldPsi: 100_000,
-  gapIn: 1,
+  gapIn: 1.25,
   reduction: 2.2,
 };
 const HOUSE = {
@@ -47,14 +47,14 @@ const NEEDS = [1, 2].map((houseNumber) => ({
   house: `Lot ${houseNumber}`,
   release: "2027-03-15",
   item: "Nails",
-  size: "3 x 0.131 in",
+  size: "3-1/2 x 0.131 in",
   needed: 900,
   unit: "nails",
   extra: 0.05,
   perPackage: 2000,
 }));
 const OFFERS = [
-  { item: "Nails", size: "3 x 0.131 in", perPackage: 500, price: 20, supplier: "A", row: 2 },
+  { item: "Nails", size: "3-1/2 x 0.131 in", perPackage: 500, price: 20, supplier: "A", row: 2 },
 ];
 const PRICES = [
   ["Item", "Size", "Per package", "Price", "Supplier"],
@@ -66,7 +66,7 @@ const PATHS = [
 ];
 const TABLES = [WALLS, OPENINGS, SETTINGS];
 const ENDS = ["past", "flush"];
-const NAIL = [3, 0.131, 0.4375, 1, 0.42, 0.5];
+const NAIL = [3.5, 0.131, 0.625, 1.25, 0.42, 0.5];
 const LAYERS = [13, 6, 3.5, 0.25, 2.05, 1.25];
 
 /** One usual call of each function that takes plain values or records. */
@@ -79,29 +79,29 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   feetInches: [294.5, 16],
   inchText: [15.25, 16],
   parseLength: ["length", "24'-6 1/2\"", "in"],
-  cornerOffset: [1, 0.4375, 90],
-  panelThickness: [1, 0.4375],
-  routerBit: [1.4375, 0.25],
-  backingStuds: [2, 1.4375, "stud", 0.75, 1.5],
-  runLength: [240, 1.4375, ...ENDS],
-  panelBreaks: [240, 1.4375, ...ENDS, 16, "left", 48, 16],
-  studMarks: [240, 1.4375, ...ENDS, 16, "left", 1.5],
-  rakeStuds: [24, 96, 108, 1.4375, "free", "free", 16, "left", 1.5],
-  panelsPerWall: [144, 96, 1.4375, "free", "free", 16, 96],
+  cornerOffset: [1.25, 0.625, 90],
+  panelThickness: [1.25, 0.625],
+  routerBit: [1.875, 0.25],
+  backingStuds: [2, 1.875, "stud", 0.75, 1.5],
+  runLength: [240, 1.875, ...ENDS],
+  panelBreaks: [240, 1.875, ...ENDS, 16, "left", 48, 16],
+  studMarks: [240, 1.875, ...ENDS, 16, "left", 1.5],
+  rakeStuds: [24, 96, 108, 1.875, "free", "free", 16, "left", 1.5],
+  panelsPerWall: [144, 96, 1.875, "free", "free", 16, 96],
   ripHeight: [10, 13.25],
   ripsPerPanel: [23.75, 48, 0.125],
   cornerTapeFeet: [108, 1, "two-layer"],
   insideCornerTapeFeet: [108, 1, 36, 3],
   openingTapeFeet: [36, 48, 1, 6],
-  tapeFeet: [240, 96, 1.4375, ...ENDS, 20, 16],
+  tapeFeet: [240, 96, 1.875, ...ENDS, 20, 16],
   tapeRolls: [800, 100, 0.05],
-  tapeWidth: [1.4375, "two-layer", 1],
+  tapeWidth: [1.875, "two-layer", 1],
   nailBoxes: [5000, 2000, 0.05],
-  nailLength: [1.4375, 1.5],
-  nailPenetration: [3, 1.4375],
+  nailLength: [1.875, 1.5],
+  nailPenetration: [3.5, 1.875],
   nailsPerPanel: [48, 96, 6, 12, 16],
-  nailsPerWall: [96, 96, 1.4375, "free", "free", 6, 12, 16, 20],
-  stockNail: [2.9375, [2.5, 3, 3.25]],
+  nailsPerWall: [96, 96, 1.875, "free", "free", 6, 12, 16, 20],
+  stockNail: [3.375, [3, 3.25, 3.5]],
   penetrationRule: ["shear-wall table", 0.131],
   dowelYieldModes: [JOINT],
   nailFoamComparison: NAIL,
@@ -113,7 +113,7 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   foamFaceTemperature: [70, 5, 13, 6, 1.13, 1.35],
   saturationPressure: [70],
   bridgingLoss: LAYERS,
-  foamR: [1.5, 4],
+  foamR: [1.25, 4],
   houseWallU: [HOUSE],
   wallR: LAYERS,
   wallRIsothermal: LAYERS,

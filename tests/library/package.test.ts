@@ -132,9 +132,9 @@ describe("the installed package", () => {
 
   test("imports by its name and answers as the worksheet does", () => {
     const code = `import { cornerOffset, parseLength } from "sheathing-functions";
-      console.log(cornerOffset(1, parseLength("panel", "7/16")));`;
-    // 1 + 7/16, at a right angle
-    expect(node(["--input-type=module", "--eval", code]).trim()).toBe("1.4375");
+      console.log(cornerOffset(1.25, parseLength("panel", "5/8")));`;
+    // 1-1/4 + 5/8, at a right angle
+    expect(node(["--input-type=module", "--eval", code]).trim()).toBe("1.875");
   });
 
   test("throws a CalcError that says what is wrong", () => {
@@ -150,7 +150,7 @@ describe("the installed package", () => {
     fs.writeFileSync(
       source,
       `import { cornerOffset, type WallEnd } from "sheathing-functions";
-       export const offset: number = cornerOffset(1, 0.4375);
+       export const offset: number = cornerOffset(1.25, 0.625);
        export const end: WallEnd = "past";
        // @ts-expect-error text is not a length
        cornerOffset("1", 2);\n`

@@ -1,6 +1,7 @@
 import { type HouseTakeoff, takeoffHouse } from "../../src/core/house/takeoff.js";
 import type { Table } from "../../src/core/house/tables.js";
 import { cutDrawing, sheetView } from "../../src/pane/drawings/index.js";
+import { withAssembly } from "../assembly.js";
 import { demoHouse } from "./house.js";
 import { type Node, all, classed, named, overlapping, parseXml, pointsOf, textBox } from "./xml.js";
 
@@ -17,7 +18,7 @@ const HEADERS = [
 ];
 
 function houseOf(rows: Table, settings: Table = [], openings: Table = []): HouseTakeoff {
-  return takeoffHouse([HEADERS, ...rows], openings, settings);
+  return takeoffHouse([HEADERS, ...rows], openings, withAssembly(settings));
 }
 
 /** Rakes that go head to tail on a panel: a..a+d and b..b+d need a + b + d. */

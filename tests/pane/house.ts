@@ -1,5 +1,6 @@
 /** An invented L-shaped house of two storeys with gables: every end, a rake, a peak, an equal pair. */
 import { type HouseTakeoff, takeoffHouse } from "../../src/core/house/takeoff.js";
+import { ASSEMBLY } from "../assembly.js";
 import type { Table } from "../../src/core/house/tables.js";
 
 export const WALLS: Table = [
@@ -70,6 +71,7 @@ export const OPENINGS: Table = [
 
 export const SETTINGS: Table = [
   ["Setting", "Value"],
+  ...ASSEMBLY,
   ["Block line", 12],
   ["Climate zone", "5"],
   ["Cavity R", 21],

@@ -1,3 +1,4 @@
+import { ASSEMBLY } from "../assembly.js";
 import { ALL_CAUTIONS } from "../../src/core/cautions.js";
 import { houseFindings } from "../../src/core/house/checks.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
@@ -38,7 +39,7 @@ describe("the printable page", () => {
       /^Wall West/.test(textOf(named(sheet, "h1")[0] as Node).trim())
     );
     expect(textOf(classed(west as Node, "first-step")[0] as Node)).toContain(
-      "at the right end: hold the tape with 1-15/16 at the right framing corner"
+      "at the right end: hold the tape with 1-7/8 at the right framing corner"
     );
   });
 
@@ -46,9 +47,9 @@ describe("the printable page", () => {
     const court = classed(ROOT, "crew").find((sheet) => textOf(sheet).includes("Wall Court north"));
     const words = textOf(court as Node);
     expect(words).toContain("Backing at the right end: 1 stud beside the end stud");
-    expect(words).toContain("Router bit: at least 2-3/16 in of cutting length");
+    expect(words).toContain("Router bit: at least 2-1/8 in of cutting length");
     expect(words).toMatch(
-      /Nails 3-1\/2 x 0\.131 in \(at least 3-7\/16 long\): 6 in at edges, 12 in/
+      /Nails 3-1\/2 x 0\.131 in \(at least 3-3\/8 long\): 6 in at edges, 12 in/
     );
     expect(words).toContain("come from the engineer of record and the local code");
   });
@@ -151,7 +152,7 @@ const HOSTILE_OPENINGS: Table = [
 ];
 
 describe("the files of a takeoff", () => {
-  const house = takeoffHouse(HOSTILE_WALLS, HOSTILE_OPENINGS, []);
+  const house = takeoffHouse(HOSTILE_WALLS, HOSTILE_OPENINGS, ASSEMBLY);
   const files = takeoffFiles(house, {
     title: `<script>alert("title")</script>`,
     findings: [{ level: "fix", wall: `<b>`, finding: `<script>1</script>`, whatToDo: `"'><i>` }],

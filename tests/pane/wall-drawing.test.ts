@@ -7,6 +7,7 @@ import {
   wallGroups,
   wallMarksTable,
 } from "../../src/pane/drawings/index.js";
+import { withAssembly } from "../assembly.js";
 import { demoHouse } from "./house.js";
 import { type Node, all, classed, named, overlapping, parseXml, pointsOf, textBox } from "./xml.js";
 
@@ -14,7 +15,7 @@ const HEADERS = ["Wall", "Length", "Height", "Right height", "Left end", "Right 
 const NO_OPENINGS: Table = [];
 
 function houseOf(rows: Table, openings: Table = NO_OPENINGS, settings: Table = []) {
-  return takeoffHouse([HEADERS, ...rows], openings, settings);
+  return takeoffHouse([HEADERS, ...rows], openings, withAssembly(settings));
 }
 
 function shapes(root: Node): Node[] {
@@ -336,8 +337,8 @@ describe("the marks of a wall", () => {
     // published: the second wall starts its 15-1/4 in first mark at the face of the first wall's panel
     const { rows, burn } = wallMarksTable(demoHouse(), "West");
     expect(burn.side).toBe("right");
-    expect(burn.short).toBe("burn 1-15/16");
-    expect(rows[0]?.tape).toBe(`0'-2 11/16"`);
+    expect(burn.short).toBe("burn 1-7/8");
+    expect(rows[0]?.tape).toBe(`0'-2 5/8"`);
     expect(rows[1]?.tape).toBe(`1'-4"`);
     expect(rows[1]?.line).toBe(`1'-3 1/4"`);
     expect(
@@ -349,8 +350,8 @@ describe("the marks of a wall", () => {
   });
   test("a run that stops short holds the tape back, and its end stud stands behind zero", () => {
     const { rows, burn } = wallMarksTable(demoHouse(), "Court upper");
-    expect(burn.short).toBe("hold back 1-15/16");
-    expect(rows[0]?.tape).toBe(`-0'-1 3/16"`);
+    expect(burn.short).toBe("hold back 1-7/8");
+    expect(rows[0]?.tape).toBe(`-0'-1 1/8"`);
     expect(rows[0]?.note).toBe("end stud, behind the start of the tape");
   });
   test("a wall that starts at a flush end burns nothing", () => {

@@ -122,7 +122,7 @@ const closed = fc
   .map(({ corners, choices, foam }) => ({
     corners,
     walls: wallsOf(corners, choices),
-    t: foam + 0.4375,
+    t: foam + 0.625,
   }));
 
 const sum = (list: readonly number[]): number => list.reduce((total, each) => total + each, 0);
@@ -225,7 +225,7 @@ describe("round a mitred polygon", () => {
           const whole = sum(shares);
           const turns = shares.map((share) => (360 * share) / whole);
           if (turns.some((turn) => turn >= 170)) return;
-          const t = foam + 0.4375;
+          const t = foam + 0.625;
           // an outline round a circle of radius r: every side touches it, so side and outer side are known
           const r = 500;
           const side = (radius: number, index: number): number => {
@@ -236,7 +236,7 @@ describe("round a mitred polygon", () => {
           };
           const inner = sum(turns.map((_, index) => side(r, index)));
           const outer = sum(turns.map((_, index) => side(r + t, index)));
-          const gained = 2 * sum(turns.map((turn) => cornerOffset(foam, 0.4375, turn)));
+          const gained = 2 * sum(turns.map((turn) => cornerOffset(foam, 0.625, turn)));
           expect(outer - inner).toBeCloseTo(gained, 6);
         }
       ),

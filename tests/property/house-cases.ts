@@ -47,7 +47,7 @@ const reach = (fromIn: number, toIn: number): fc.Arbitrary<number> =>
 export const WALL_END = fc.constantFrom<WallEnd>("past", "flush", "tight", "short", "free");
 export const FROM = fc.constantFrom<Side>("left", "right");
 export const SPACING = fc.constantFrom(12, 16, 24);
-export const FOAM = fc.constantFrom(0.5, 1, 1.5, 2);
+export const FOAM = fc.constantFrom(0.5, 0.75, 1.25, 1.75);
 
 const level = reach(84, 150).map((heightIn) => ({ heightIn, rightIn: heightIn, peak: undefined }));
 const tall = reach(150, 300).map((heightIn) => ({ heightIn, rightIn: heightIn, peak: undefined }));
@@ -166,7 +166,11 @@ export const houseCase = (mostWalls: number): fc.Arbitrary<HouseCase> =>
         const one = fit(wall, each, `O${number + 1}`);
         if (one && !openings.some((other) => overlaps(other, one))) openings.push(one);
       });
-      const settings: Record<string, Cell> = { Foam: foam, "Panel lengths": lengths };
+      const settings: Record<string, Cell> = {
+        Foam: foam,
+        Panel: 0.625,
+        "Panel lengths": lengths,
+      };
       if (blockLine !== undefined) settings["Block line"] = blockLine;
       return { walls, openings, settings };
     });

@@ -27,7 +27,7 @@ import { FROM, SPACING, WALL_END, tape } from "./house-cases.js";
 
 const runs = { seed: 20261201, numRuns: 150 };
 const SLACK = 1e-6;
-const thickness = fc.oneof(tape(0.25, 4), fc.constant(1.4375));
+const thickness = fc.oneof(tape(0.25, 4), fc.constant(1.875));
 const wall = fc.record({
   lengthIn: tape(24, 600),
   thicknessIn: thickness,

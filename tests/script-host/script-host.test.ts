@@ -89,7 +89,7 @@ describe("the paste-in script", () => {
   });
 
   test("knows a fraction that the spreadsheet turned into a date, and says what to type", () => {
-    // the seventh of January, as 1/7 or 7/16 may arrive
+    // the seventh of January, as 1/7 or 5/8 may arrive
     const date = vm.runInContext("new Date(2026, 0, 7)", context) as Date;
     const outcome = call("INCHES", [date]);
     expect(outcome).toMatchObject({ error: "#VALUE!" });
@@ -102,7 +102,7 @@ describe("the paste-in script", () => {
   });
 
   test("fills cells with values a cell can hold", () => {
-    const { value } = call("STUD_MARKS", [144, 1.4375, "past", "flush"]) as { value: unknown[][] };
+    const { value } = call("STUD_MARKS", [144, 1.875, "past", "flush"]) as { value: unknown[][] };
     for (const cell of value.flat()) expect(["string", "number"]).toContain(typeof cell);
   });
 });

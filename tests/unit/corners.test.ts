@@ -10,17 +10,17 @@ import {
 } from "../../src/core/corners.js";
 import { expectError } from "./expect-error.js";
 
-const FOAM_IN = 1;
-const PANEL_IN = 0.4375;
+const FOAM_IN = 1.25;
+const PANEL_IN = 0.625;
 const T = FOAM_IN + PANEL_IN;
 
 describe("panelThickness", () => {
   it("is foam plus panel, not rounded", () => {
-    expect(panelThickness(1, 0.4375)).toBe(1.4375);
-    expect(panelThickness(1.5, 15 / 32)).toBe(1.96875);
+    expect(panelThickness(1.25, 0.625)).toBe(1.875);
+    expect(panelThickness(2, 15 / 32)).toBe(2.46875);
   });
   it("takes up to 12 in of each and no more", () => {
-    expect(panelThickness(12, 0.4375)).toBe(12.4375);
+    expect(panelThickness(12, 0.625)).toBe(12.625);
     expectError(
       () => panelThickness(12.001, 0.5),
       "out-of-range",
@@ -75,7 +75,7 @@ describe("cornerOffset", () => {
 
 describe("routerBit", () => {
   it("is thickness plus clearance, a quarter inch where none is given", () => {
-    expect(routerBit(T)).toBe(1.6875);
+    expect(routerBit(T)).toBe(2.125);
     expect(routerBit(T, 0)).toBe(T);
     expect(routerBit(12, 12)).toBe(24);
   });
@@ -129,9 +129,9 @@ describe("runLength", () => {
     expectError(
       () => runLength(2 * T, T, "short", "short"),
       "out-of-range",
-      "length must leave a run to sheathe: 2.875 in less what the ends take leaves 0 in"
+      "length must leave a run to sheathe: 3.75 in less what the ends take leaves 0 in"
     );
-    expectError(() => runLength(1, T, "short", "free"), "out-of-range", /leaves -0\.4375 in/);
+    expectError(() => runLength(1, T, "short", "free"), "out-of-range", /leaves -0\.875 in/);
   });
   it("takes a wall up to a thousand feet", () => {
     expect(runLength(11_999, T, "free", "free")).toBe(11_999);
@@ -169,13 +169,13 @@ describe("runLength", () => {
 
 describe("backing behind a panel that stops short", () => {
   it("one stud where the end stud leaves less than 3/4 in of nailing", () => {
-    // 1-1/2 - 1-7/16 leaves 1/16; 1-7/16 + 3/4 - 1-1/2 = 11/16 more is wanted: one stud
-    expect(backingAtCorner(1.4375)).toBe(1);
-    expect(backingStuds(2, 1.4375)).toBe(2);
+    // 1-7/8 covers the end stud; 1-7/8 + 3/4 - 1-1/2 = 1-1/8 is wanted: one stud
+    expect(backingAtCorner(1.875)).toBe(1);
+    expect(backingStuds(2, 1.875)).toBe(2);
   });
   it("none where 3/4 in is left: up to a 3/4 in panel", () => {
     expect(backingAtCorner(0.75)).toBe(0);
-    expect(backingAtCorner(0.4375)).toBe(0);
+    expect(backingAtCorner(0.625)).toBe(0);
     expect(backingAtCorner(0.7501)).toBe(1);
   });
   it("as many studs as thick foam needs", () => {
@@ -186,17 +186,17 @@ describe("backing behind a panel that stops short", () => {
     expect(backingAtCorner(3.76)).toBe(3);
   });
   it("a channel is three members, and none where none is needed", () => {
-    expect(backingStuds(2, 1.4375, "channel")).toBe(6);
-    expect(backingStuds(2, 0.4375, "channel")).toBe(0);
+    expect(backingStuds(2, 1.875, "channel")).toBe(6);
+    expect(backingStuds(2, 0.625, "channel")).toBe(0);
   });
   it("another nailing surface, another stud", () => {
-    expect(backingAtCorner(1.4375, "stud", 0.0625)).toBe(0);
-    expect(backingAtCorner(1.4375, "stud", 1.5, 1.5)).toBe(1);
-    expect(backingAtCorner(1.4375, "stud", 0.75, 3.5)).toBe(0);
+    expect(backingAtCorner(1.25, "stud", 0.25)).toBe(0);
+    expect(backingAtCorner(1.875, "stud", 1.5, 1.5)).toBe(2);
+    expect(backingAtCorner(1.875, "stud", 0.75, 3.5)).toBe(0);
   });
   it("no corners, no pieces, and never minus zero", () => {
-    expect(backingStuds(0, 1.4375)).toBe(0);
-    expect(Object.is(backingStuds(-0, 1.4375), 0)).toBe(true);
+    expect(backingStuds(0, 1.875)).toBe(0);
+    expect(Object.is(backingStuds(-0, 1.875), 0)).toBe(true);
   });
   it("names the argument outside its limits", () => {
     expectError(

@@ -2,13 +2,13 @@ import fc from "fast-check";
 import { houseFraming, houseInsulation } from "../../src/core/house/framing.js";
 import { readSettings } from "../../src/core/house/settings.js";
 import { readOpenings, readWalls } from "../../src/core/house/walls.js";
+import { withAssembly } from "../assembly.js";
 import { expectError } from "./expect-error.js";
 
 type Row = readonly (string | number)[];
 const INSULATED: readonly Row[] = [
   ["Cavity R", 20],
-  ["Foam", 1],
-  ["Foam R per inch", 5],
+  ["Foam R per inch", 4],
 ];
 
 function houseOf(
@@ -16,7 +16,7 @@ function houseOf(
   openings: readonly Row[] = [],
   settingRows: readonly Row[] = INSULATED
 ) {
-  const settings = readSettings([["Setting", "Value"], ...settingRows]);
+  const settings = readSettings(withAssembly([["Setting", "Value"], ...settingRows]));
   const header = ["Wall", "Length", "Height", "Right height", "Left end", "Right end", "Quantity"];
   const read = readWalls([header, ...walls], settings);
   const found = readOpenings(
@@ -153,10 +153,7 @@ describe("houseFraming", () => {
 
     it("of any gable the header is what fits between opening and plates, slice by slice", () => {
       // 13-1/2 in 12 up to 150 in at 80, 12 in 12 down to 110 at 120
-      const settings = readSettings([
-        ["Setting", "Value"],
-        ["Spacing", 24],
-      ]);
+      const settings = readSettings(withAssembly([["Spacing", 24]]));
       const { walls } = readWalls(
         [
           [
@@ -203,7 +200,7 @@ describe("houseFraming", () => {
     });
 
     function gableOf() {
-      const settings = readSettings([["Setting", "Value"], ...SPACED]);
+      const settings = readSettings(withAssembly(SPACED));
       const { walls } = readWalls(
         [
           ["Wall", "Length", "Height", "Left end", "Right end", "Peak height", "Peak at"],
@@ -290,7 +287,7 @@ describe("houseInsulation", () => {
   });
   it("names a setting that is blank", () => {
     expectError(
-      () => houseInsulation(houseOf([WALL_12], [], [["Foam", 1]])),
+      () => houseInsulation(houseOf([WALL_12], [], [])),
       "out-of-range",
       "Cavity R must be filled in in the settings; got a blank"
     );

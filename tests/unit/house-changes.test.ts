@@ -3,6 +3,7 @@ import { houseChanges, type HouseRevision } from "../../src/core/house/compare.j
 import { orderLines } from "../../src/core/house/order.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
 import type { Cell } from "../../src/core/house/tables.js";
+import { withAssembly } from "../assembly.js";
 
 const WALLS: Cell[][] = [
   ["Wall", "Length", "Height", "Left end", "Right end"],
@@ -14,8 +15,8 @@ const OPENINGS: Cell[][] = [
   ["North", "Window", 72, 36, 24, 36],
 ];
 
-function revision(walls: Cell[][], openings: Cell[][], settings: Cell[][] = [[]]): HouseRevision {
-  const house = takeoffHouse(walls, openings, settings);
+function revision(walls: Cell[][], openings: Cell[][], settings: Cell[][] = []): HouseRevision {
+  const house = takeoffHouse(walls, openings, withAssembly(settings));
   return { house, order: orderLines(house) };
 }
 const before = (): HouseRevision => revision(WALLS, OPENINGS);
@@ -151,7 +152,7 @@ function rows(
     COLUMNS.map((name) => wall[name])
   );
   const header = ["Wall", "Opening", "From left", "Sill", "Width", "Height", "Quantity"];
-  const house = takeoffHouse([COLUMNS, ...table], [header, ...openings], settings);
+  const house = takeoffHouse([COLUMNS, ...table], [header, ...openings], withAssembly(settings));
   return { house, order: [] };
 }
 
@@ -371,7 +372,7 @@ describe("settings", () => {
   const of = (...settings: Cell[][]): HouseRevision => rows([{ Wall: "A" }], [], settings);
 
   it.each<[string, Cell, Cell, string, string, string]>([
-    ["Foam", 1.5, 1, "1 1/2 in", "1 in", "-1/2 in"],
+    ["Foam", 2, 1.25, "2 in", "1 1/4 in", "-3/4 in"],
     ["Nail diameter", 0.131, 0.148, "0.131 in", "0.148 in", "+0.017 in"],
     ["Tape extra", 0.05, 0.1, "0.05", "0.1", "+0.05"],
     ["Cavity R", 20, null, "20", "blank", ""],

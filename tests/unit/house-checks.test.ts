@@ -2,6 +2,7 @@
 import { ALL_CAUTIONS } from "../../src/core/cautions.js";
 import { type Finding, houseFindings } from "../../src/core/house/checks.js";
 import type { Cell, Table } from "../../src/core/house/tables.js";
+import { withAssembly } from "../assembly.js";
 import { expectError } from "./expect-error.js";
 
 const HEADER = ["Wall", "Length", "Height", "Left end", "Right end", "Next wall"];
@@ -21,7 +22,11 @@ function find(
   header: Cell[] = HEADER,
   openingHeader: Cell[] = OPENING_HEADER
 ): Finding[] {
-  const findings = houseFindings([header, ...walls], [openingHeader, ...openings], settings);
+  const findings = houseFindings(
+    [header, ...walls],
+    [openingHeader, ...openings],
+    withAssembly(settings)
+  );
   // whatever is found, it says of which wall, what, and what to do about it, in sentences
   const names = new Set([...walls, ...openings].map((row) => String(row[header.indexOf("Wall")])));
   for (const each of findings) {
@@ -346,13 +351,13 @@ describe("nails", () => {
     );
 
   it("says what is needed, what is stocked and what is in the stud", () => {
-    expect(notes(SQUARE, [], [["Foam", 1]])).toContain(
-      "Nails: 1 7/16 panel + 1 1/2 into the stud = 2 15/16 at least; 3 in stocked, 1 9/16 in the stud"
+    expect(notes(SQUARE)).toContain(
+      "Nails: 1 7/8 panel + 1 1/2 into the stud = 3 3/8 at least; 3 1/2 in stocked, 1 5/8 in the stud"
     );
   });
   it("a nail that is not stocked is to fix", () => {
     expect(nail([["Nail lengths", "2, 2-1/2"]])).toContain(
-      "no stocked nail is 3 7/16 in or longer; the longest is 2 1/2 in"
+      "no stocked nail is 3 3/8 in or longer; the longest is 2 1/2 in"
     );
   });
   it("a penetration short of its basis is to fix", () => {
@@ -380,7 +385,7 @@ describe("nails", () => {
   const lateral = (settings: Cell[][]): Finding | undefined =>
     find(SQUARE, [], settings).find((each) => /One nail through/.test(each.finding));
   it("the share it keeps is what stands beside it in pounds", () => {
-    for (const foam of [0.5, 1, 2]) {
+    for (const foam of [0.5, 1.25, 1.75]) {
       const finding = lateral([["Foam", foam]])?.finding ?? "";
       const [, percent, withFoam, without] =
         /keeps (\d+) % .*\((\d+) lb of (\d+) lb with/.exec(finding) ?? [];
@@ -401,7 +406,6 @@ describe("nails", () => {
   });
   it("a shank over 0.17 in comes with what is disputed about it", () => {
     const found = lateral([
-      ["Foam", 1],
       ["Nail diameter", 0.192],
       ["Penetration", 2],
     ]);
@@ -423,9 +427,7 @@ describe("nails", () => {
     expect(none.map((each) => each.level)).toEqual(["fix", "look"]);
   });
   it("the nail's lateral value through foam is a comparison for the engineer", () => {
-    const found = find(SQUARE, [], [["Foam", 1]]).find((each) =>
-      /One nail through/.test(each.finding)
-    );
+    const found = find(SQUARE).find((each) => /One nail through/.test(each.finding));
     expect(found?.level).toBe("look");
     expect(found?.whatToDo).toMatch(/not a shear-wall capacity/);
   });
@@ -434,7 +436,7 @@ describe("nails", () => {
 describe("tape", () => {
   it("too narrow is to fix, with the width wanted", () => {
     expect(fixes(SQUARE, [], [["Tape widths", "2"]])).toEqual([
-      "Outside corners (two-layer): needs tape 2 15/16 in wide; the widest stocked is 2 in",
+      "Outside corners (two-layer): needs tape 2 7/8 in wide; the widest stocked is 2 in",
     ]);
     expect(fixes(SQUARE, [], [["Tape widths", "1-1/2; 3"]])).toEqual([]);
     expect(
@@ -447,16 +449,16 @@ describe("tape", () => {
           ["Sill tape", "yes"],
         ]
       )
-    ).toEqual(["Outside corners (single): needs tape 5 7/8 in wide; the widest stocked is 4 in"]);
+    ).toEqual(["Outside corners (single): needs tape 5 3/4 in wide; the widest stocked is 4 in"]);
   });
   it("wide enough is a note with the width wanted and the width stocked", () => {
     const tapes = (rows: Cell[][], settings: Cell[][] = []): string[] =>
-      notes(rows, [], [["Foam", 1], ...settings]).filter((each) => /: needs /.test(each));
-    // laps of 1 in over a panel of 1-7/16: 2, 1-7/16 + 1, and under the foam 1-7/16 + 2
+      notes(rows, [], settings).filter((each) => /: needs /.test(each));
+    // laps of 1 in over a panel of 1-7/8: 2, 1-7/8 + 1, and at the sill 1-7/8 + 2
     expect(tapes(SQUARE, [["Sill tape", "yes"]])).toEqual([
       "Seam tape: needs 2 in, stocked 3 in",
-      "Outside corners (two-layer): needs 2 7/16 in, stocked 3 in",
-      "Foam edge at the sill: needs 3 7/16 in, stocked 4 in",
+      "Outside corners (two-layer): needs 2 7/8 in, stocked 3 in",
+      "Foam edge at the sill: needs 3 7/8 in, stocked 4 in",
     ]);
     expect(tapes(SQUARE)).toHaveLength(2);
     // one end of a corner is enough to ask for its tape
@@ -464,8 +466,8 @@ describe("tape", () => {
     expect(tapes([["A", 240, 96, "free", "flush", ""]])).toHaveLength(2);
     expect(tapes([["A", 240, 96, "tight", "short", ""]])).toHaveLength(1);
     // exactly as wide as stocked
-    expect(tapes(SQUARE, [["Tape widths", "2; 2-7/16"]])[1]).toBe(
-      "Outside corners (two-layer): needs 2 7/16 in, stocked 2 7/16 in"
+    expect(tapes(SQUARE, [["Tape widths", "2; 2-7/8"]])[1]).toBe(
+      "Outside corners (two-layer): needs 2 7/8 in, stocked 2 7/8 in"
     );
   });
   it("a house without outside corners is not asked for corner tape", () => {
@@ -481,13 +483,11 @@ describe("framing and courses", () => {
     ["B", 240, 96, "short", "free", ""],
   ];
   it("an inside corner asks for backing at the end that stops short", () => {
-    const found = find(INSIDE, [], [["Foam", 1]]).find((each) =>
-      /Inside corner/.test(each.finding)
-    );
+    const found = find(INSIDE).find((each) => /Inside corner/.test(each.finding));
     expect(found).toEqual({
       level: "note",
       wall: "B",
-      finding: "Inside corner at the left end: the end stud leaves 1/16 in of nailing",
+      finding: "Inside corner at the left end: the end stud leaves 0 in of nailing",
       whatToDo: "Add 1 backing stud there; short scrap will do.",
     });
     const channel = find(INSIDE, [], [["Backing", "channel"]]);
@@ -496,7 +496,7 @@ describe("framing and courses", () => {
     );
   });
   it("at both ends, and more studs behind a thicker panel", () => {
-    // 2-7/16 + 3/4 less the end stud's 1-1/2 leaves 1-11/16: two studs
+    // 2-5/8 + 3/4 less the end stud's 1-1/2 leaves 1-7/8: two studs
     expect(
       find([["A", 240, 96, "short", "short", ""]], [], [["Foam", 2]]).find((each) =>
         /Inside corner/.test(each.finding)
@@ -509,7 +509,7 @@ describe("framing and courses", () => {
     expect(notes(SQUARE, [], [["Foam", 2]]).join(" ")).not.toMatch(/Inside corner/);
   });
   it("thin panels need none", () => {
-    expect(notes(INSIDE, [], [["Foam", 0.25]]).join(" ")).not.toMatch(/Inside corner/);
+    expect(notes(INSIDE, [], [["Foam", 0.125]]).join(" ")).not.toMatch(/Inside corner/);
   });
   it("horizontal seams need blocking, in feet and at what height", () => {
     expect(notes([["Tall", 240, 132, "free", "free", ""]])).toContain(
@@ -609,8 +609,8 @@ describe("framing and courses", () => {
     expect(dips([["Block line", 10]])).toBe("");
   });
   it("openings ask for the router bit, foam below the deck for clearance", () => {
-    expect(notes(SQUARE, [["South", "D", 12, 0, 36, 80]], [["Foam", 1]])).toContain(
-      "Openings: router bit at least 1 11/16 in of cutting length"
+    expect(notes(SQUARE, [["South", "D", 12, 0, 36, 80]])).toContain(
+      "Openings: router bit at least 2 1/8 in of cutting length"
     );
     expect(notes(SQUARE).join(" ")).not.toMatch(/router bit at least/);
     expect(notes(SQUARE, [], [["Below", 12]])).toContain("Foam laps down past the deck");
@@ -633,7 +633,7 @@ describe("energy and moisture", () => {
   const ZONE: Cell[][] = [
     ["Climate zone", "5"],
     ["Cavity R", 20],
-    ["Foam R per inch", 5],
+    ["Foam R per inch", 4],
   ];
   it("what is blank is not checked, and says so", () => {
     expect(notes(SQUARE).find((each) => /^Energy and moisture/.test(each))).toBe(
@@ -667,7 +667,6 @@ describe("energy and moisture", () => {
    */
   const ROUND: Cell[][] = [
     ...ZONE,
-    ["Foam", 1],
     ["Other layers R", 3],
     ["Wood R per inch", 1],
     ["Stud depth", 5.5],
@@ -735,7 +734,7 @@ describe("energy and moisture", () => {
       },
     ]);
     const enough = { level: "note", whatToDo: "Enough by the table." };
-    expect(about(/^Foam R .*least/, ["Foam", 1.5])).toMatchObject([enough]);
+    expect(about(/^Foam R .*least/, ["Foam", 1.875])).toMatchObject([enough]);
     expect(about(/^Foam R .*least/, ["Stud depth", 3.5])).toMatchObject([enough]);
     expect(about(/^Vapor retarder: /)).toMatchObject([
       { level: "note", whatToDo: "The local code decides the class." },
@@ -798,9 +797,9 @@ describe("energy and moisture", () => {
       expect(Math.abs(5 + (foam / (foam + 21.13)) * 65 - 41)).toBeLessThan(0.3);
     });
     it("is looked at where the table is met, or asks for none", () => {
-      expect(dew(["Outdoor temperature", 5], ["Foam", 1.5])?.level).toBe("look");
+      expect(dew(["Outdoor temperature", 5], ["Foam", 1.875])?.level).toBe("look");
       expect(dew(["Outdoor temperature", 5], ["Climate zone", "2A"])?.level).toBe("look");
-      expect(dew(["Outdoor temperature", 5], ["Foam", 1.375])?.level).toBe("fix");
+      expect(dew(["Outdoor temperature", 5], ["Foam", 1.75])?.level).toBe("fix");
     });
     it("a room at its own dew point is told to dry", () => {
       const damp = dew(["Outdoor temperature", 5], ["Indoor humidity", 1]);
@@ -845,7 +844,7 @@ describe("energy and moisture", () => {
     expect(found[0]?.finding).toMatch(/^climate_zone must be one of 0A, .*; got "12"$/);
   });
   it("foam short of the tables is found with the figure wanted", () => {
-    const thin = find(SQUARE, [], [["Foam", 1], ...ZONE]).map((each) => each.finding);
+    const thin = find(SQUARE, [], ZONE).map((each) => each.finding);
     // IRC 2021 Table R702.7(3), zone 5 over 2x6: R 7.5
     expect(thin.some((each) => /^Foam R 5\.0; least for a class III .* is R 7\.5/.test(each))).toBe(
       true
@@ -893,8 +892,8 @@ describe("energy and moisture", () => {
 });
 
 describe("blank ranges", () => {
-  it("no openings and no settings are fine", () => {
+  it("no openings and no settings but the panel are fine", () => {
     const table: Table = [HEADER, ...SQUARE];
-    expect(houseFindings(table, [[null]], [[null]]).length).toBeGreaterThan(5);
+    expect(houseFindings(table, [[null]], withAssembly([])).length).toBeGreaterThan(5);
   });
 });

@@ -16,8 +16,9 @@ import {
   wallHasRips,
 } from "../../src/core/house/wall-pieces.js";
 import { wallTop } from "../../src/core/wall-top.js";
+import { withAssembly } from "../assembly.js";
 
-const T = 1.4375;
+const T = 1.875;
 
 interface Given {
   /** length, height, left end, right end, then the cells of `header` */
@@ -33,7 +34,7 @@ function read({
   openings = [],
   settings = [],
 }: Given): { wall: Wall; openings: Opening[]; cut: (openings?: readonly Opening[]) => CutWall } {
-  const set = readSettings([["Foam", 1], ...settings]);
+  const set = readSettings(withAssembly(settings));
   const { walls } = readWalls(
     [
       ["Wall", "Length", "Height", "Left end", "Right end", ...header],
@@ -84,7 +85,7 @@ describe("courses, one seam either way", () => {
   it("a raked panel that runs past its high end may need one that the framing does not", () => {
     const rake = (end: string): readonly number[] =>
       cut({ header: ["Right height"], wall: [96, 96, "free", end, 120] }).courseSeamsIn;
-    // 3 in 12 over 1-7/16 in: 0.36 in over 120; a 96 in course leaves no strip under 16 in
+    // 3 in 12 over 1-7/8 in: 0.47 in over 120; a 96 in course leaves no strip under 16 in
     expect(rake("free")).toEqual([]);
     expect(rake("past")).toEqual([96]);
     const fall = cut({ header: ["Right height"], wall: [96, 120, "past", "free", 96] });
@@ -137,7 +138,7 @@ describe("panels", () => {
     ]);
   });
   it("under a rake have a straight top, past the framing corner too", () => {
-    // 3 in 12 from 96 to 144 in over 192 in of framing, 1-7/16 in past it at both ends
+    // 3 in 12 from 96 to 144 in over 192 in of framing, 1-7/8 in past it at both ends
     const rake = cut({
       header: ["Right height"],
       wall: [192, 96, "past", "past", 144],

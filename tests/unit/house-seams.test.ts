@@ -3,6 +3,7 @@ import { type Segment, horizontalSeams, verticalSeams } from "../../src/core/hou
 import type { Cell } from "../../src/core/house/tables.js";
 import { type WallTakeoff, takeoffHouse } from "../../src/core/house/takeoff.js";
 import type { CutWall, WallPiece } from "../../src/core/house/wall-pieces.js";
+import { withAssembly } from "../assembly.js";
 
 interface Given {
   readonly wall?: Cell[];
@@ -30,7 +31,7 @@ function cut({
       ["Wall", "Opening", "From left", "Sill", "Width", "Height"],
       ...openings.map((row, index) => ["A", `O${index}`, ...row]),
     ],
-    [["Foam", 1], ...settings]
+    withAssembly(settings)
   ).built as [WallTakeoff];
   return built.cut;
 }
@@ -151,7 +152,7 @@ describe("level seams", () => {
     expect(ends(horizontalSeams(gable))).toEqual([[24, 120, 72, 120]]);
   });
   it("are none where only the framing reaches the course, not the sheathing held back at its end", () => {
-    // 12 in 12 up to 120-1/2 in, held back 1-7/16 in: the panel ends at 119-1/16, under the course at 120
+    // 12 in 12 up to 120-1/2 in, held back 1-7/8 in: the panel ends at 118-5/8, under the course at 120
     const rake = cut({
       header: ["Right height"],
       wall: [24.5, 96, "free", "short", 120.5],

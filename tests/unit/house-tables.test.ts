@@ -290,7 +290,7 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
     expectError(
       bad(["North", "twenty", 96, "past", "flush"]),
       "wrong-kind",
-      `walls row 3 (wall North): Length must be a length; got "twenty"; type lengths like 24'-6 1/2", 1-7/16 as text, or 0.4375`
+      `walls row 3 (wall North): Length must be a length; got "twenty"; type lengths like 24'-6 1/2", 1-7/8 as text, or 0.625`
     );
     expectError(
       bad(["North", 240, true, "past", "flush"]),
@@ -831,11 +831,11 @@ describe("settings", () => {
   it("derive the thickness and the penetration", () => {
     expect(
       readSettings([
-        ["Foam", 1],
-        ["Panel", "7/16"],
+        ["Foam", "1-1/4"],
+        ["Panel", "5/8"],
       ])
     ).toMatchObject({
-      thicknessIn: 1.4375,
+      thicknessIn: 1.875,
       penetrationIn: 1.5,
     });
     expect(setting("Penetration basis", "shear-wall table").penetrationIn).toBe(1.375);

@@ -27,13 +27,12 @@ import {
 import { courseSeams, shapeArea, shapeTopAt, spanAbove } from "../../src/core/house/wall-pieces.js";
 import type { Wall } from "../../src/core/house/walls.js";
 import { wallTop } from "../../src/core/wall-top.js";
+import { withAssembly } from "../assembly.js";
 import { expectError } from "./expect-error.js";
 
 const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
 const OPENING_HEADER = ["Wall", "Opening", "From left", "Sill", "Width", "Height"];
-/** 1 in foam on 7/16 */
-const T = 1.4375;
-const FOAM: Cell[] = ["Foam", 1];
+const T = 1.875;
 
 interface Given {
   readonly walls: Cell[][];
@@ -42,7 +41,7 @@ interface Given {
   readonly settings?: Cell[][];
 }
 function house({ walls, header = HEADER, openings = [], settings = [] }: Given): HouseTakeoff {
-  return takeoffHouse([header, ...walls], [OPENING_HEADER, ...openings], [FOAM, ...settings]);
+  return takeoffHouse([header, ...walls], [OPENING_HEADER, ...openings], withAssembly(settings));
 }
 function only(given: Given): WallTakeoff {
   const { built } = house(given);
@@ -83,11 +82,11 @@ describe("a plain wall", () => {
     expect(orderLines(all).map((each) => [each.item, each.size, each.needed, each.order])).toEqual([
       ["Panel", "48 x 96 in", 3, 3],
       ["Tape", "3 in", 16, 1],
-      ["Nails", "3 x 0.131 in", 186, 1],
+      ["Nails", "3 1/2 x 0.131 in", 186, 1],
     ]);
     expect(line(all, "Panel").note).toMatch(/^3 panels; no plan can use fewer than 3/);
     expect(line(all, "Nails").note).toMatch(
-      /^at least 2 15\/16 in; size and spacing as the engineer/
+      /^at least 3 3\/8 in; size and spacing as the engineer/
     );
   });
 
@@ -393,7 +392,7 @@ describe("what the tables hold that counts for nothing", () => {
         ["A", 144, 96, "free", "free", "red"],
       ],
       [[...OPENING_HEADER, "Wood"]],
-      [FOAM, ["Colour", "blue"]]
+      withAssembly([["Colour", "blue"]])
     );
     expect(unknownHeaders).toEqual([
       { table: "walls", header: "Paint" },
@@ -490,7 +489,10 @@ describe("a block line", () => {
           ["Wall", `From left (${unit})`, "Sill", `Width (${unit})`, "Height"],
           ["A", 112 * factor, 2, 12 * factor, 6],
         ],
-        [FOAM, ["Below", 1], ["Block line", 4]]
+        withAssembly([
+          ["Below", 1],
+          ["Block line", 4],
+        ])
       ).built[0] as WallTakeoff;
     for (const wall of [of("in", 1), of("ft", 1 / 12), of("mm", 25.4)]) {
       const joints = wall.cut.ripRuns[0]?.jointsIn ?? [];
@@ -712,17 +714,17 @@ describe("corners of a house", () => {
         })
       ).filter((each) => each.item === "Tape");
     // seams of 8 ft: two on A and, of 144 in from A's face on, three on B; the window 2 x 3 ft and 2 x 4 ft; the runs at
-    // the sill 144 + 1-7/16 and 144 - 1-7/16; the inside corner 8 ft and two laps of 3 in; the outside one twice 8 ft
+    // the sill 144 + 1-7/8 and 144 - 1-7/8; the inside corner 8 ft and two laps of 3 in; the outside one twice 8 ft
     const [all, ...more] = tapes("12");
     expect(more).toEqual([]);
     expect(all?.note).toMatch(
       /^seams \d+ ft, inside corners \d+ ft, openings 14 ft, outside corners 16 ft, foam edge at the sill 24 ft$/
     );
-    // laps of 1-1/2 in: 2-15/16 round the corner, 3 over a seam, 4-7/16 under the foam
-    const apart = tapes("6; 3; 2-15/16");
+    // laps of 1-1/2 in: 3-3/8 round the corner, 3 over a seam, 4-7/8 at the sill
+    const apart = tapes("6; 3; 3-3/8");
     expect(apart.map((each) => [each.size, each.note.replace(/ \d+ ft/g, "")])).toEqual([
-      ["2 15/16 in", "outside corners"],
       ["3 in", "seams, inside corners, openings"],
+      ["3 3/8 in", "outside corners"],
       ["6 in", "foam edge at the sill"],
     ]);
     const sum = apart.reduce((total, each) => total + each.needed, 0);
@@ -897,16 +899,21 @@ describe("a wall that stands on the panels of another", () => {
 
 describe("what is bought", () => {
   it("tape and nails that are not stocked are not covered", () => {
-    const settings = readSettings([FOAM, ["Tape widths", "2"], ["Nail lengths", "2"]]);
+    const settings = readSettings(
+      withAssembly([
+        ["Tape widths", "2"],
+        ["Nail lengths", "2"],
+      ])
+    );
     expectError(
-      () => stockTape(2.4375, settings),
+      () => stockTape(2.875, settings),
       "not-covered",
-      /^settings: Tape widths must hold one of 2 7\/16 in or wider; the widest is 2.*: add a width, or use the other corner tape method$/
+      /^settings: Tape widths must hold one of 2 7\/8 in or wider; the widest is 2.*: add a width, or use the other corner tape method$/
     );
     expectError(
       () => houseNail(settings),
       "not-covered",
-      "no stocked nail is 2 15/16 in or longer; the longest is 2 in"
+      "no stocked nail is 3 3/8 in or longer; the longest is 2 in"
     );
     expect(stockTape(2, settings)).toBe(2);
     expect(seamTapeWidth(settings)).toBe(2);

@@ -4,13 +4,13 @@ import { checkModule } from "../../src/core/limits.js";
 import { plainRips } from "../../src/core/rips.js";
 import { expectError } from "./expect-error.js";
 
-/** 1 in foam on 7/16 */
-const T = 1.4375;
+/** 1-1/4 in foam on a 5/8 in panel */
+const T = 1.875;
 
 describe("studMarks", () => {
   it("a past end burns the thickness: centres every 16 in from the panel's outer face", () => {
     const marks = studMarks(240, T, "past", "flush");
-    // end studs at 3/4 and 239-1/4, commons at 16k - 1-7/16 for k = 1..14
+    // end studs at 3/4 and 239-1/4, commons at 16k - 1-7/8 for k = 1..14
     expect(marks.map((each) => each.centerIn)).toEqual([
       0.75,
       ...Array.from({ length: 14 }, (_, k) => 16 * (k + 1) - T),
@@ -18,15 +18,15 @@ describe("studMarks", () => {
     ]);
     expect(marks[1]).toEqual({
       mark: 2,
-      centerIn: 14.5625,
-      nearEdgeIn: 13.8125,
-      farEdgeIn: 15.3125,
+      centerIn: 14.125,
+      nearEdgeIn: 13.375,
+      farEdgeIn: 14.875,
       tapeIn: 16,
       isEndStud: false,
       breaksHere: false,
     });
-    // the burned tape shows 2-3/16 at the end stud's centre
-    expect(marks[0]?.tapeIn).toBe(2.1875);
+    // the burned tape shows 2-5/8 at the end stud's centre
+    expect(marks[0]?.tapeIn).toBe(2.625);
   });
 
   it("a flush, tight or free end starts at the framing corner", () => {
@@ -40,14 +40,14 @@ describe("studMarks", () => {
   it("a short end holds back: the end stud stands behind the tape's zero", () => {
     const marks = studMarks(96, T, "short", "free");
     expect(marks.map((each) => each.centerIn)).toEqual([
-      0.75, 17.4375, 33.4375, 49.4375, 65.4375, 81.4375, 95.25,
+      0.75, 17.875, 33.875, 49.875, 65.875, 81.875, 95.25,
     ]);
-    expect(marks[0]?.tapeIn).toBe(-0.6875);
+    expect(marks[0]?.tapeIn).toBe(-1.125);
   });
 
   it("from the right, the tape counts from the right end's panel", () => {
     const marks = studMarks(96, T, "flush", "past", 16, "right");
-    const centers = [0.75, 17.4375, 33.4375, 49.4375, 65.4375, 81.4375, 95.25];
+    const centers = [0.75, 17.875, 33.875, 49.875, 65.875, 81.875, 95.25];
     expect(marks.map((each) => each.centerIn)).toEqual(centers);
     expect(marks.map((each) => each.tapeIn)).toEqual(centers.map((x) => 96 + T - x));
     expect(marks.map((each) => each.mark)).toEqual([1, 2, 3, 4, 5, 6, 7]);
@@ -133,13 +133,13 @@ describe("studMarks", () => {
 describe("panelBreaks", () => {
   it("every 48 in from the layout's zero", () => {
     expect(panelBreaks(384, T, "free", "free")).toEqual([48, 96, 144, 192, 240, 288, 336]);
-    expect(panelBreaks(160, T, "past", "flush")).toEqual([46.5625, 94.5625, 142.5625]);
+    expect(panelBreaks(160, T, "past", "flush")).toEqual([46.125, 94.125, 142.125]);
   });
 
   it("a last piece under one stud space moves the last seam back one space", () => {
-    // run 241-7/16: 240 would leave 1-7/16, so the last seam goes back to 224
+    // run 241-7/8: 240 would leave 1-7/8, so the last seam goes back to 224
     expect(panelBreaks(240, T, "past", "flush")).toEqual([
-      46.5625, 94.5625, 142.5625, 190.5625, 222.5625,
+      46.125, 94.125, 142.125, 190.125, 222.125,
     ]);
     expect(panelBreaks(240, T, "past", "flush", 16, "right")).toEqual([16, 48, 96, 144, 192]);
   });
@@ -161,7 +161,7 @@ describe("panelBreaks", () => {
   });
 
   it("however small the smallest, a seam keeps to a stud (found: between two studs)", () => {
-    // run 147-3/16: at 144 the seam would miss the end stud, which stands from 144-1/4 on, and no
+    // run 147-5/8: at 144 the seam would miss the end stud, which stands from 144-1/4 on, and no
     // common stud has room beside that; it goes back to 128
     expect(panelBreaks(145.75, T, "free", "past", 16, "left", 48, 3)).toEqual([48, 96, 128]);
     expect(panelBreaks(98, T, "free", "free", 16, "left", 48, 2)).toEqual([48, 80]);
@@ -242,7 +242,7 @@ describe("plainRips", () => {
     runIn,
   });
   it("joints every 96 in from the run's start", () => {
-    expect(plainRips(span(241.4375), 16)).toEqual([-T, 96 - T, 192 - T, 240]);
+    expect(plainRips(span(241.875), 16)).toEqual([-T, 96 - T, 192 - T, 240]);
     expect(plainRips(span(96), 16)).toEqual([-T, 96 - T]);
     expect(plainRips(span(10), 16)).toEqual([-T, 10 - T]);
   });

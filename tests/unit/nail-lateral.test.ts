@@ -56,38 +56,41 @@ describe("reductionTerm", () => {
 
 describe("nailYieldModes and nailLateral", () => {
   it("give six modes, the least of them governing", () => {
-    const modes = nailYieldModes(3, 0.131, 0.4375, 1);
+    const modes = nailYieldModes(3.5, 0.131, 0.625, 1.25);
     expect(modes.map((row) => row.mode)).toEqual(["Im", "Is", "II", "IIIm", "IIIs", "IV"]);
     const least = Math.min(...modes.map((row) => row.valueLb));
     expect(modes.filter((row) => row.governs).map((row) => row.valueLb)).toEqual([least]);
-    expect(nailLateral(3, 0.131, 0.4375, 1)).toBe(least);
+    expect(nailLateral(3.5, 0.131, 0.625, 1.25)).toBe(least);
   });
   it("take half the tip off the bearing in the stud", () => {
-    // Im = Fe D lm / 2.2 with lm = 3 - 1.4375 - 0.131
-    const im = nailYieldModes(3, 0.131, 0.4375, 1)[0];
-    expect(im?.valueLb).toBeCloseTo((3350 * 0.131 * (3 - 1.4375 - 0.131)) / 2.2, 9);
+    // Im = Fe D lm / 2.2 with lm = 3-1/2 - 1-7/8 - 0.131
+    const im = nailYieldModes(3.5, 0.131, 0.625, 1.25)[0];
+    expect(im?.valueLb).toBeCloseTo((3350 * 0.131 * (3.5 - 1.875 - 0.131)) / 2.2, 9);
   });
   it("take spruce-pine-fir studs, strand board and no foam unless told", () => {
-    expect(nailLateral(2.5, 0.131, 0.4375)).toBe(nailLateral(2.5, 0.131, 0.4375, 0, 0.42, 0.5));
+    expect(nailLateral(2.5, 0.131, 0.625)).toBe(nailLateral(2.5, 0.131, 0.625, 0, 0.42, 0.5));
   });
   it("refuse a nail that has not six diameters in the stud", () => {
-    const error = failure(() => nailLateral(2, 0.131, 0.4375, 1));
+    const error = failure(() => nailLateral(2, 0.131, 0.625, 1.25));
     expect(error.code).toBe("out-of-range");
-    expect(error.message).toContain("nail_length must be at least 2.2235 in; got 2");
+    expect(error.message).toContain("nail_length must be at least 2.661 in; got 2");
     expect(error.message).toContain("use a longer nail");
-    expect(nailLateral(2.2235, 0.131, 0.4375, 1)).toBeGreaterThan(0);
-    expect(failure(() => nailLateral(2.2234, 0.131, 0.4375, 1)).code).toBe("out-of-range");
+    expect(nailLateral(2.661, 0.131, 0.625, 1.25)).toBeGreaterThan(0);
+    expect(failure(() => nailLateral(2.6609, 0.131, 0.625, 1.25)).code).toBe("out-of-range");
   });
   it("refuse a nail that does not reach the stud", () => {
-    expect(failure(() => nailLateral(1, 0.131, 0.4375, 1)).code).toBe("out-of-range");
+    expect(failure(() => nailLateral(1, 0.131, 0.625, 1.25)).code).toBe("out-of-range");
   });
   it.each([
-    [() => nailLateral(3, 0.131, 0, 1), "panel must be more than 0 in; got 0"],
-    [() => nailLateral(3, 0.131, 7, 1), "panel must be at most 2 in; got 7"],
-    [() => nailLateral(3, 0.131, 0.4375, -1), "foam must be at least 0 in; got -1"],
-    [() => nailLateral(40, 0.131, 0.4375, 1), "nail_length must be at most 12 in; got 40"],
-    [() => nailLateral(3, 0.131, 0.4375, 1, 0), "stud_gravity must be more than 0; got 0"],
-    [() => nailLateral(3, 0.131, 0.4375, 1, 0.42, 2), "panel_gravity must be less than 1.5; got 2"],
+    [() => nailLateral(3.5, 0.131, 0, 1.25), "panel must be more than 0 in; got 0"],
+    [() => nailLateral(3.5, 0.131, 7, 1.25), "panel must be at most 2 in; got 7"],
+    [() => nailLateral(3.5, 0.131, 0.625, -1), "foam must be at least 0 in; got -1"],
+    [() => nailLateral(40, 0.131, 0.625, 1.25), "nail_length must be at most 12 in; got 40"],
+    [() => nailLateral(3.5, 0.131, 0.625, 1.25, 0), "stud_gravity must be more than 0; got 0"],
+    [
+      () => nailLateral(3.5, 0.131, 0.625, 1.25, 0.42, 2),
+      "panel_gravity must be less than 1.5; got 2",
+    ],
   ])("refuse what is outside the limits (%#)", (call, message) => {
     const error = failure(call);
     expect(error.code).toBe("out-of-range");
@@ -95,31 +98,31 @@ describe("nailYieldModes and nailLateral", () => {
   });
   it("do not reach shanks and gravities outside the tables", () => {
     for (const call of [
-      () => nailLateral(3, 0.092, 0.4375, 1),
-      () => nailLateral(4, 0.25, 0.4375, 1),
-      () => nailLateral(3, 0.131, 0.4375, 1, 0.2),
-      () => nailLateral(3, 0.131, 0.4375, 1, 0.42, 0.8),
+      () => nailLateral(3.5, 0.092, 0.625, 1.25),
+      () => nailLateral(4, 0.25, 0.625, 1.25),
+      () => nailLateral(3.5, 0.131, 0.625, 1.25, 0.2),
+      () => nailLateral(3.5, 0.131, 0.625, 1.25, 0.42, 0.8),
     ]) {
       expect(failure(call).code).toBe("not-covered");
     }
   });
   it("refuse text", () => {
-    const error = failure(() => nailLateral("3" as unknown as number, 0.131, 0.4375, 1));
+    const error = failure(() => nailLateral("3" as unknown as number, 0.131, 0.625, 1.25));
     expect(error.code).toBe("wrong-kind");
   });
 });
 
 describe("nailFoamComparison", () => {
   it("puts the nail over foam beside the same nail tight to the stud", () => {
-    const comparison = nailFoamComparison(3, 0.131, 0.4375, 1);
-    expect(comparison.withFoamLb).toBe(nailLateral(3, 0.131, 0.4375, 1));
-    expect(comparison.withoutFoamLb).toBe(nailLateral(3, 0.131, 0.4375));
+    const comparison = nailFoamComparison(3.5, 0.131, 0.625, 1.25);
+    expect(comparison.withFoamLb).toBe(nailLateral(3.5, 0.131, 0.625, 1.25));
+    expect(comparison.withoutFoamLb).toBe(nailLateral(3.5, 0.131, 0.625));
     expect(comparison.share).toBeCloseTo(comparison.withFoamLb / comparison.withoutFoamLb, 14);
-    expect(comparison.penetrationIn).toBe(1.5625);
+    expect(comparison.penetrationIn).toBe(1.625);
     expect(comparison.note).toBe("");
   });
   it("is whole without foam", () => {
-    expect(nailFoamComparison(3, 0.131, 0.4375, 0).share).toBe(1);
+    expect(nailFoamComparison(3.5, 0.131, 0.625, 0).share).toBe(1);
   });
 });
 
@@ -155,11 +158,11 @@ describe("limits of a dowel joint", () => {
   const joint = {
     diameterIn: 0.131,
     mainBearingIn: 1.5,
-    sideBearingIn: 0.4375,
+    sideBearingIn: 0.625,
     mainStrengthPsi: 3350,
     sideStrengthPsi: 4650,
     bendingYieldPsi: 100_000,
-    gapIn: 1,
+    gapIn: 1.25,
     reduction: 2.2,
   };
   it.each([

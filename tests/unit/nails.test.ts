@@ -12,15 +12,14 @@ import type { CalcErrorCode } from "../../src/core/check.js";
 import { insideCornerPieces } from "../../src/core/tape.js";
 import { expectError } from "./expect-error.js";
 
-const T = 1.4375;
+const T = 1.875;
 
 describe("nailLength and stockNail", () => {
   it("thickness plus penetration, then the next stocked length", () => {
-    expect(nailLength(T)).toBe(2.9375);
-    expect(stockNail(nailLength(T))).toBe(3);
-    expect(nailLength(T, 1.375)).toBe(2.8125);
-    expect(nailLength(1.9375)).toBe(3.4375);
-    expect(stockNail(3.4375)).toBe(3.5);
+    expect(nailLength(T)).toBe(3.375);
+    expect(stockNail(nailLength(T))).toBe(3.5);
+    expect(nailLength(T, 1.375)).toBe(3.25);
+    expect(stockNail(3.25)).toBe(3.25);
   });
   it("each stocked length is its own answer, just past it is the next", () => {
     NAIL_LENGTHS_IN.forEach((length, index) => {
@@ -67,14 +66,14 @@ describe("nailLength and stockNail", () => {
 
 describe("nailPenetration", () => {
   it("is what the nail has left after the panel", () => {
-    expect(nailPenetration(3, T)).toBe(1.5625);
+    expect(nailPenetration(3.5, T)).toBe(1.625);
     expect(nailPenetration(T, T)).toBe(0);
   });
   it("a nail that does not reach the stud is an error, never a minus", () => {
     expectError(
       () => nailPenetration(1.25, T),
       "out-of-range",
-      "nail_length must be at least the thickness, 1.4375 in, to reach the stud; got 1.25"
+      "nail_length must be at least the thickness, 1.875 in, to reach the stud; got 1.25"
     );
     expectError(
       () => nailPenetration(25, T),
@@ -184,8 +183,8 @@ describe("nailsPerWall", () => {
     expect(nailsPerWall(96, 96, T, "free", "free", 6, 12)).toBe(124);
   });
   it("narrower pieces at both ends: studs that stand, not studs on paper", () => {
-    // past at both ends of 8 ft: pieces 48, 32 and 18-7/8 wide. 32+16+2x7, 32+12+7, 32+8+0: the
-    // stud at 94-9/16 would overlap the end stud, so the last piece has none between
+    // past at both ends of 8 ft: pieces 48, 32 and 19-3/4 wide. 32+16+2x7, 32+12+7, 32+8+0: the
+    // stud at 94-1/8 would overlap the end stud, so the last piece has none between
     expect(nailsPerWall(96, 96, T, "past", "past", 6, 12)).toBe(62 + 51 + 40);
   });
   it("a rip course is nailed by itself", () => {

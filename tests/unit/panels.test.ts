@@ -2,7 +2,7 @@ import { panelsPerWall } from "../../src/core/panels-per-wall.js";
 import { ripHeight, ripsPerPanel } from "../../src/core/rips.js";
 import { expectError } from "./expect-error.js";
 
-const T = 1.4375;
+const T = 1.875;
 
 describe("panelsPerWall", () => {
   it("whole panels of a wall that divides into them", () => {
@@ -11,7 +11,7 @@ describe("panelsPerWall", () => {
     expect(panelsPerWall(20, 96, T, "free", "free")).toBe(1);
   });
   it("a piece wider than half a panel takes one, two narrow ones share one with the saw cut", () => {
-    // 32 + 17-7/16 + 1/8 is over 48
+    // 32 + 17-7/8 + 1/8 is over 48
     expect(panelsPerWall(240, 96, T, "past", "flush")).toBe(6);
     // one course: 48 and 16 stand whole; two courses of 48: the two 16s share a panel
     expect(panelsPerWall(64, 96, T, "free", "free")).toBe(2);

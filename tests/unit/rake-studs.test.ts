@@ -9,7 +9,7 @@ import {
 } from "../../src/core/wall-top.js";
 import { expectError } from "./expect-error.js";
 
-const T = 1.4375;
+const T = 1.875;
 /** three plates of 1-1/2 in: one square below, two sloped above, 6 in 12 */
 const PLUMB_SIX_IN_TWELVE = 3 * Math.sqrt(1.25);
 

@@ -9,7 +9,7 @@ import {
 } from "../../src/core/tape.js";
 import { expectError } from "./expect-error.js";
 
-const T = 1.4375;
+const T = 1.875;
 
 describe("tapeFeet", () => {
   it("seams times height", () => {
@@ -21,9 +21,9 @@ describe("tapeFeet", () => {
     expect(tapeFeet(48, 96, T, "free", "free")).toBe(0);
   });
   it("a rip course adds the run over it and its joints, and takes its height off the seams", () => {
-    // 5 seams of 74 in, 241-7/16 in of run, 2 joints of 22 in
+    // 5 seams of 74 in, 241-7/8 in of run, 2 joints of 22 in
     expect(tapeFeet(240, 96, T, "past", "flush", 22)).toBeCloseTo(
-      (5 * 74 + 241.4375 + 2 * 22) / 12,
+      (5 * 74 + 241.875 + 2 * 22) / 12,
       12
     );
     // one rip, no joint, no seam
@@ -182,10 +182,10 @@ describe("openingTapeFeet", () => {
 
 describe("tapeWidth", () => {
   it("thickness + lap, twice that, or thickness + two laps", () => {
-    expect(tapeWidth(T)).toBe(2.4375);
-    expect(tapeWidth(T, "single")).toBe(4.875);
-    expect(tapeWidth(T, "sill")).toBe(3.4375);
-    expect(tapeWidth(T, "two-layer", 1.5)).toBe(2.9375);
+    expect(tapeWidth(T)).toBe(2.875);
+    expect(tapeWidth(T, "single")).toBe(5.75);
+    expect(tapeWidth(T, "sill")).toBe(3.875);
+    expect(tapeWidth(T, "two-layer", 1.5)).toBe(3.375);
   });
   it("names what is outside its limits", () => {
     expectError(

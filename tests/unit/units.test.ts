@@ -32,11 +32,11 @@ describe("parseLength reads every spelling of a length", () => {
     [`5'-`, 60],
     [`2' 3/4`, 24.75],
     // inches
-    [`1-7/16`, 1.4375],
-    [`1 7/16"`, 1.4375],
-    [`1 - 7/16 in`, 1.4375],
-    [`7/16`, 0.4375],
-    [`7 / 16`, 0.4375],
+    [`1-7/8`, 1.875],
+    [`1 7/8"`, 1.875],
+    [`1 - 7/8 in`, 1.875],
+    [`5/8`, 0.625],
+    [`5 / 8`, 0.625],
     [`15.25`, 15.25],
     [`.5`, 0.5],
     [`5.`, 5],
@@ -53,11 +53,11 @@ describe("parseLength reads every spelling of a length", () => {
     [`1-½`, 1.5],
     [`5' 6½"`, 66.5],
     [`⅞`, 0.875],
-    [`⁷⁄₁₆`, 0.4375],
-    [`1⁷⁄₁₆`, 1.4375],
-    [`1 ⁷⁄₁₆`, 1.4375],
-    [`1 7⁄16`, 1.4375],
-    [`1 7∕16`, 1.4375],
+    [`⁵⁄₈`, 0.625],
+    [`1⁷⁄₈`, 1.875],
+    [`1 ⁷⁄₈`, 1.875],
+    [`1 7⁄8`, 1.875],
+    [`1 7∕8`, 1.875],
     // curly and prime marks, dashes and spaces of other kinds
     [`24’-6 1/2”`, 294.5],
     [`24‘-6 1/2“`, 294.5],
@@ -84,10 +84,10 @@ describe("parseLength reads every spelling of a length", () => {
     expect(inches(text)).toBeCloseTo(expected, 12);
   });
 
-  it("a raised fraction after inches of two digits stays a fraction (found: 5' 117/16)", () => {
-    expect(inches(`5' 11⁷⁄₁₆"`)).toBe(71.4375);
-    expect(inches(`5' 1¹⁵⁄₁₆"`)).toBe(61.9375);
-    expect(inches(`1¹⁵⁄₁₆`)).toBe(1.9375);
+  it("a raised fraction after inches of two digits stays a fraction (found: 5' 115/8)", () => {
+    expect(inches(`5' 11⁵⁄₈"`)).toBe(71.625);
+    expect(inches(`5' 1¹³⁄₁₆"`)).toBe(61.8125);
+    expect(inches(`1¹³⁄₁₆`)).toBe(1.8125);
     expect(inches(`5' ¹⁵⁄₁₆`)).toBe(60.9375);
   });
 
@@ -113,25 +113,25 @@ describe("parseLength reads every spelling of a length", () => {
 
 describe("parseLength refuses what is not a length", () => {
   it("a fraction that became a date: says so, and says what to type", () => {
-    // 46219 is 2026-07-16, what a sheet makes of a typed 7/16; 42376 is 2016-01-07, of 1-7/16
+    // 46150 is 2026-05-08, what a sheet makes of a typed 5/8; 39454 is 2008-01-07, of 1-7/8
     expectError(
-      () => parseLength("panel", 46219),
+      () => parseLength("panel", 46150),
       "wrong-kind",
-      "panel must be a length; got 46219: it looks like a date: the spreadsheet took a typed 7/16 for one; format the cell as text and type 7/16 (or 0.4375)"
+      "panel must be a length; got 46150: it looks like a date: the spreadsheet took a typed 5/8 for one; format the cell as text and type 5/8 (or 0.625)"
     );
     expectError(
-      () => parseLength("thickness", 42376),
+      () => parseLength("thickness", 39454),
       "wrong-kind",
-      "thickness must be a length; got 42376: it looks like a date: the spreadsheet took a typed 1-7/16 for one; format the cell as text and type 1 7/16 (or 1.4375)"
+      "thickness must be a length; got 39454: it looks like a date: the spreadsheet took a typed 1-7/8 for one; format the cell as text and type 1 7/8 (or 1.875)"
     );
-    expectError(() => parseLength("panel", 46219, "ft"), "wrong-kind", /looks like a date/);
+    expectError(() => parseLength("panel", 46150, "ft"), "wrong-kind", /looks like a date/);
   });
 
   it("a date whose fraction cannot be guessed still says what to type", () => {
     expectError(
       () => inches(45000),
       "wrong-kind",
-      /looks like a date.*format the cell as text and type 1 7\/16, or type the decimal 1\.4375$/
+      /looks like a date.*format the cell as text and type 1 7\/8, or type the decimal 1\.875$/
     );
   });
 
@@ -143,7 +143,7 @@ describe("parseLength refuses what is not a length", () => {
     expect(inches(45_000.5)).toBe(45_000.5);
   });
 
-  it.each(["7-Jan", "Jul-16", "7/16/2026", "2026-07-16", "16.7.2026", "Jan 7"])(
+  it.each(["7-Jan", "May-08", "5/8/2026", "2026-05-08", "8.5.2026", "Jan 7"])(
     "a date as text: %s",
     (text) => {
       expectError(() => inches(text), "wrong-kind", /looks like a date/);
@@ -218,7 +218,7 @@ describe("parseLength refuses what is not a length", () => {
     expectError(
       () => inches(text),
       "wrong-kind",
-      `length must be a length; got "${text}"; type lengths like 24'-6 1/2", 1-7/16 as text, or 0.4375`
+      `length must be a length; got "${text}"; type lengths like 24'-6 1/2", 1-7/8 as text, or 0.625`
     );
   });
 
@@ -251,7 +251,7 @@ describe("feetInches writes a drawing's dimension", () => {
     [0, 16, `0'-0"`],
     [12, 16, `1'-0"`],
     [0.0625, 16, `0'-0 1/16"`],
-    [1.4375, 16, `0'-1 7/16"`],
+    [1.875, 16, `0'-1 7/8"`],
     // carries all the way
     [11 + 31 / 32, 16, `1'-0"`],
     [71 + 31 / 32, 16, `6'-0"`],
@@ -355,13 +355,13 @@ describe("turning units round", () => {
 describe("inchText writes a tape reading", () => {
   it.each<[number, number, string]>([
     [15.25, 16, "15 1/4"],
-    [0.4375, 16, "7/16"],
+    [0.625, 16, "5/8"],
     [0, 16, "0"],
     [12, 16, "12"],
     [-1.5, 16, "-1 1/2"],
     [-0.5, 16, "-1/2"],
     [-0.01, 16, "0"],
-    [2.4375, 64, "2 7/16"],
+    [2.3125, 64, "2 5/16"],
   ])("%d in by 1/%s is %s", (length, denominator, text) => {
     expect(inchText(length, denominator)).toBe(text);
   });

@@ -760,7 +760,7 @@ function plainFindings(settings: Settings): Finding[] {
  * @throws {CalcError} wrong-kind: a table that is no range, a setting that cannot be read; out-of-range: a missing header,
  *   no wall at all, a setting outside its limits; not-covered: a nail shank the penetration basis has no row for
  * @source what is checked against a published table names it in the finding; the rest is common practice, no source
- * @example houseFindings([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [["Wall", "From left", "Sill", "Width", "Height"], ["South", 24, 36, 24, 36]], [])[0]?.finding // => 'openings row 2 (wall South): Wall must be a wall of the walls table; got "South"'
+ * @example houseFindings([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [["Wall", "From left", "Sill", "Width", "Height"], ["South", 24, 36, 24, 36]], [["Foam", 1.25], ["Panel", 0.625]])[0]?.finding // => 'openings row 2 (wall South): Wall must be a wall of the walls table; got "South"'
  */
 export function houseFindings(
   wallsTable: Table,

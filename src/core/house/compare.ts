@@ -431,7 +431,7 @@ function lineChanges(old: Line | undefined, now: Line | undefined): HouseChange[
  * @shape rows of what, name, kind, field, before, after, difference
  * @throws {CalcError} wrong-kind, out-of-range: a length that takeoffHouse would not read; up to 1,000,000 in can be shown
  * @source definition: what differs by more than a millionth of an inch
- * @example houseChanges({ house: takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], []), order: [] }, { house: takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 120, 96, "free", "free"]], [], []), order: [] })[0]?.difference // => "+2'-0\""
+ * @example houseChanges({ house: takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]]), order: [] }, { house: takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 120, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]]), order: [] })[0]?.difference // => "+2'-0\""
  */
 export function houseChanges(a: HouseRevision, b: HouseRevision): HouseChange[] {
   const walls = wallChanges(a, b);

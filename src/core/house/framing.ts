@@ -159,7 +159,7 @@ function wallFramingAreas(framing: WallFraming): FramingAreas {
  * @shape   one record
  * @throws {CalcError} wrong-kind or out-of-range: header depth
  * @source  common practice, no source; docs/derivations/framing-share.md
- * @example houseFraming(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])).framingFt2 // => (96 * 4.5 + 7 * 1.5 * 91.5) / 144
+ * @example houseFraming(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])).framingFt2 // => (96 * 4.5 + 7 * 1.5 * 91.5) / 144
  * @since   0.1.0
  */
 export function houseFraming(
@@ -216,7 +216,7 @@ function needed(name: string, value: number | undefined): number {
  * @shape   one record
  * @throws {CalcError} out-of-range: header depth, a blank Cavity R, a blank Foam R per inch where there is foam, a wall that is all opening
  * @source  docs/derivations/parallel-paths.md, docs/derivations/framing-share.md
- * @example houseInsulation(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam (in)", 1.5], ["Foam R per inch (R)", 6], ["Stud depth (in)", 5.5], ["Wood R per inch (R)", 2], ["Cavity R (R)", 11], ["Other layers R (R)", 1]])).withFoam.wallR // => 21
+ * @example houseInsulation(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam (in)", 1.25], ["Panel (in)", 0.625], ["Foam R per inch (R)", 4], ["Stud depth (in)", 5.5], ["Wood R per inch (R)", 2], ["Cavity R (R)", 11], ["Other layers R (R)", 1]])).withFoam.wallR // => 17
  * @since   0.1.0
  */
 export function houseInsulation(

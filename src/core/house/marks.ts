@@ -53,8 +53,8 @@ export function platesOf(settings: Settings): Plates {
  * @shape rows of stud, tapeText, cut, isRaked, note
  * @throws {CalcError} wrong-kind, out-of-range, not-covered: what studMarks throws
  * @source as studMarks and rakeStuds
- * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.tapeText // => "1'-4\""
- * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.cut?.lengthIn // => 91.5
+ * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.tapeText // => "1'-4\""
+ * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.cut?.lengthIn // => 91.5
  */
 export function crewMarks(
   wall: Wall,

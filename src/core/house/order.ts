@@ -289,7 +289,7 @@ function blockingLines(house: House): OrderLine[] {
  * @throws {CalcError} not-covered: no stocked tape, nail or lumber is wide or long enough; out-of-range: more packages than
  *   can be counted
  * @source arithmetic; stocked sizes and spare shares are common practice, no source; the panels: docs/cut-plan.md
- * @example orderLines(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [])).map((line) => [line.item, line.size, line.order]) // => [["Panel", "48 x 96 in", 2], ["Tape", "3 in", 1], ["Nails", "3 1/2 x 0.131 in", 1]]
+ * @example orderLines(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])).map((line) => [line.item, line.size, line.order]) // => [["Panel", "48 x 96 in", 2], ["Tape", "3 in", 1], ["Nails", "3 1/2 x 0.131 in", 1]]
  */
 export function orderLines(house: House): OrderLine[] {
   return [

@@ -23,7 +23,7 @@ import {
   CORNER_TAPE_METHODS,
   type CornerTapeMethod,
   OPENING_EXTENSION_IN,
-  SHINGLE_LAP_IN,
+  PIECE_LAP_IN,
   SPARE_SHARE,
   TAPE_LAP_IN,
 } from "../tape.js";
@@ -353,7 +353,7 @@ export const SETTINGS = {
   cornerLapIn: spec(
     "Corner lap",
     "in",
-    SHINGLE_LAP_IN,
+    PIECE_LAP_IN,
     length({ min: 0, max: 120, unit: "in" }),
     "lap of one short piece over the next"
   ),

@@ -203,7 +203,7 @@ function finishWall(draft: Draft, plan: CutPlan, settings: Settings): WallTakeof
  *   limits, an opening that does not fit its wall; not-covered: no seam leaves both last pieces wide enough, a nail shank
  *   the penetration basis has no row for
  * @source layout as panelBreaks; cut plan: docs/cut-plan.md; tape, nails and backing: common practice, no source
- * @example takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], []).plan.panelCount // => 2
+ * @example takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]]).plan.panelCount // => 2
  */
 export function takeoffHouse(
   wallsTable: Table,

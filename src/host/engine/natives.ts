@@ -302,7 +302,7 @@ function hidden(value: RuntimeValue): RuntimeValue {
 
 /**
  * TEXT(number, "# ?/16") and kin. The width of the marks is kept, as the desktop programs do: ? holds a blank open.
- * @example fractionText(3.4375, "# ?/16") // => "3 7/16"
+ * @example fractionText(1.875, "# ?/8") // => "1 7/8"
  */
 export function fractionText(number: number, format: string): string {
   const found = FRACTION_FORMAT.exec(format.trim());
@@ -358,7 +358,7 @@ function nearestFraction(part: number, most: number): [number, number] {
 }
 
 /**
- * VALUE of a whole number and a fraction, such as "1 7/16". A fraction alone ("7/16") is a date to a desktop program,
+ * VALUE of a whole number and a fraction, such as "1 7/8". A fraction alone ("5/8") is a date to a desktop program,
  * so here it is an error that says what to use instead: never a number that depends on the day.
  */
 function fractionValue(text: string): RuntimeScalar | undefined {

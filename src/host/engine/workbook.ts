@@ -130,7 +130,7 @@ export class Workbook {
 
   /**
    * Puts a value or, where it is text starting with =, a formula into a cell. Recalculate afterwards.
-   * Text is kept as text: "7/16" does not become a date.
+   * Text is kept as text: "5/8" does not become a date.
    */
   setCell(sheetName: string, address: string, content: CellValue): void {
     this.put(sheetName, address, content, true);

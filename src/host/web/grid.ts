@@ -296,7 +296,7 @@ export class Grid {
     this.commands.onCommandExecuted((command, options) => this.watch(command, options));
   }
 
-  /** 7/16 typed into a cell stays 7/16; the grid would make the 7th of the month, or of a month, of it. */
+  /** 5/8 typed into a cell stays 5/8; the grid would make a date of it. */
   private keepFractions(): void {
     const formats = this.injector.get(INumfmtService);
     this.injector.get(SheetInterceptorService).writeCellInterceptor.intercept(AFTER_CELL_EDIT, {

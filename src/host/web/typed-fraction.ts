@@ -2,7 +2,7 @@
 
 /** Fractions of a tape: halves to sixty-fourths. */
 const BELOW = "(?:2|4|8|16|32|64)";
-/** 7/16, 1-7/16, 1 7/16, 11 1/2; what ends in a mark of feet or inches is text anyway. */
+/** 5/8, 1-7/8, 1 7/8, 11 1/2; what ends in a mark of feet or inches is text anyway. */
 const FRACTION = new RegExp(`^(?:(\\d{1,4})(?: ?- ?| +))?(\\d{1,2}) ?/ ?(${BELOW})$`);
 
 /** True for a fraction of an inch: less than one, with a denominator that is on a tape. */

@@ -13,7 +13,7 @@ import type { Wall } from "../../core/house/walls.js";
 import { checkNumber } from "../../core/check.js";
 import { feetInches, inchText } from "../../core/units.js";
 
-/** Inches as they are said in a note: `46-1/16`. Sixteenths, as a tape shows. */
+/** Inches as they are said in a note: `46-1/8`. Sixteenths, as a tape shows. */
 export function inches(lengthIn: number): string {
   return inchText(lengthIn).replace(" ", "-");
 }
@@ -183,9 +183,9 @@ export function endSentence(end: WallEnd, thicknessIn: number, other: string): s
 /** What to do with the tape at the end laid out from. */
 export interface Burn {
   readonly side: Side;
-  /** `burn 1-15/16`, `hold back 1-15/16`, `start at 0` */
+  /** `burn 1-7/8`, `hold back 1-7/8`, `start at 0` */
   readonly short: string;
-  /** how: `hold the tape with 1-15/16 at the left framing corner, then ...` */
+  /** how: `hold the tape with 1-7/8 at the left framing corner, then ...` */
   readonly how: string;
   /** the whole instruction */
   readonly words: string;

@@ -1,7 +1,7 @@
 /** HTML as text. Everything that came from a table is escaped here and nowhere else. */
 import { escapeText } from "../drawings/index.js";
 
-/** Text content, escaped; a mixed number such as 46-1/16 is not broken at its hyphen. */
+/** Text content, escaped; a mixed number such as 46-1/8 is not broken at its hyphen. */
 export function text(value: string | number): string {
   return escapeText(String(value)).replace(/\d+-\d+\/\d+/g, '<span class="whole">$&</span>');
 }

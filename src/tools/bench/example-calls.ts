@@ -15,21 +15,22 @@ const OPENINGS = [
   ["East", "W3", 100, 36, 48, 48],
 ];
 const SETTINGS = [
-  ["Foam", 1],
+  ["Foam", "1-1/4"],
+  ["Panel", "5/8"],
   ["Cavity R", 13],
-  ["Foam R per inch", 6],
+  ["Foam R per inch", 4],
 ];
 const HOUSE = [WALLS, OPENINGS, SETTINGS];
-const T = 1.4375;
+const T = 1.875;
 const ENDS = ["past", "flush"];
-const LAYERS = [13, 6, 3.5];
-const NAIL = [3, 0.131, 0.4375, 1];
+const LAYERS = [13, 5, 3.5];
+const NAIL = [3.5, 0.131, 0.625, 1.25];
 
 export const EXAMPLE_CALLS: Readonly<Record<string, readonly unknown[]>> = {
   INCHES: ["24'-6 1/2\""],
   FEET_INCHES: [294.5],
-  PANEL_THICKNESS: [1, "7/16"],
-  CORNER_OFFSET: [1, 0.4375],
+  PANEL_THICKNESS: ["1-1/4", "5/8"],
+  CORNER_OFFSET: [1.25, 0.625],
   RUN_LENGTH: [240, T, ...ENDS],
   STUD_MARKS: [240, T, ...ENDS],
   PANEL_BREAKS: [240, T, ...ENDS],
@@ -42,8 +43,8 @@ export const EXAMPLE_CALLS: Readonly<Record<string, readonly unknown[]>> = {
   TAPE_WIDTH: [T],
   TAPE_ROLLS: [800, 100],
   NAIL_LENGTH: [T],
-  STOCK_NAIL: [2.9375],
-  NAIL_PENETRATION: [3, T],
+  STOCK_NAIL: [3.375],
+  NAIL_PENETRATION: [3.5, T],
   NAIL_PENETRATION_NEEDED: ["shear-wall table", 0.131],
   NAILS_PER_PANEL: [48, 96, 6, 12],
   NAILS_PER_WALL: [240, 96, T, ...ENDS, 6, 12],
@@ -52,16 +53,16 @@ export const EXAMPLE_CALLS: Readonly<Record<string, readonly unknown[]>> = {
   RIP_HEIGHT: [10, 13.25],
   RIPS_PER_PANEL: [23.9375],
   ROUTER_BIT: [T],
-  FOAM_R: [1.5, 4],
+  FOAM_R: [1.25, 4],
   WALL_R: LAYERS,
   WALL_R_ISOTHERMAL: LAYERS,
   WALL_U: LAYERS,
   BRIDGING_LOSS: LAYERS,
   DEW_POINT: [70, 0.35],
-  FOAM_FACE_TEMPERATURE: [70, 5, 13, 6],
+  FOAM_FACE_TEMPERATURE: [70, 5, 13, 5],
   FOAM_R_NEEDED: ["5A", 3.5],
   WALL_U_LIMIT: ["5A"],
-  VAPOR_RETARDER: ["5A", 3.5, 6],
+  VAPOR_RETARDER: ["5A", 3.5, 5],
   HEAT_SAVED: [1000, 0.1, 0.05, 5000],
   NAIL_LATERAL: NAIL,
   NAIL_YIELD_MODES: NAIL,

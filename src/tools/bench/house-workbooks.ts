@@ -142,8 +142,8 @@ export class HouseWorkbooks {
     typeRows(this.book, "Walls", WALL_COLUMNS, walls, LAST_WALL_ROW);
     typeRows(this.book, "Openings", OPENING_COLUMNS, openingRows(chance, walls), LAST_OPENING_ROW);
     this.book.setCell("Setup", "B2", `Lot ${number}`);
-    this.type("Foam (in)", chance.one([1, 1.5]));
-    this.type("Panel (in)", 0.4375);
+    this.type("Foam (in)", chance.one([1.25, 1.75]));
+    this.type("Panel (in)", 0.625);
     this.type("Block line (in)", 13.125);
     return this.book.toBytes();
   }

@@ -62,7 +62,7 @@ const OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationsh
 function workbook(rows: number, formula: (row: number) => string): Workbook {
   const lines = Array.from({ length: rows }, (_, index) => {
     const row = index + 1;
-    const values = [144 + (index % 97), 96 + (index % 13), 0.5 + (index % 5) / 4, 0.4375];
+    const values = [144 + (index % 97), 96 + (index % 13), 0.5 + (index % 5) / 4, 0.625];
     const cells = values.map((value, at) => `<c r="${"ABCD"[at]}${row}"><v>${value}</v></c>`);
     const text = formula(row).replace(/&/g, "&amp;").replace(/</g, "&lt;");
     return `<row r="${row}">${cells.join("")}<c r="F${row}"><f>${text}</f></c></row>`;
@@ -201,20 +201,20 @@ const START_UPS: readonly (readonly [what: string, script: (root: URL) => string
     "the functions alone, one answer",
     (root) =>
       `const { worksheetFunctions } = await import(${JSON.stringify(new URL("functions/registry.js", root).href)});
-       worksheetFunctions.find((each) => each.name === "RUN_LENGTH").call(240, 1.4375, "past", "flush");`,
+       worksheetFunctions.find((each) => each.name === "RUN_LENGTH").call(240, 1.875, "past", "flush");`,
   ],
   [
     "the engine, one formula",
     (root) =>
       `const { FormulaEvaluator } = await import(${JSON.stringify(new URL("host/engine/index.js", root).href)});
        const { worksheetFunctions } = await import(${JSON.stringify(new URL("functions/registry.js", root).href)});
-       new FormulaEvaluator(worksheetFunctions).evaluate('=SHEATH.RUN_LENGTH(240,1.4375,"past","flush")');`,
+       new FormulaEvaluator(worksheetFunctions).evaluate('=SHEATH.RUN_LENGTH(240,1.875,"past","flush")');`,
   ],
   [
     "npm run formula, without npm and compiling",
     (root) =>
       `const { main } = await import(${JSON.stringify(new URL("cli/formula.js", root).href)});
-       await main(['=SHEATH.RUN_LENGTH(240,1.4375,"past","flush")']);`,
+       await main(['=SHEATH.RUN_LENGTH(240,1.875,"past","flush")']);`,
   ],
 ];
 

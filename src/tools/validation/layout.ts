@@ -9,7 +9,7 @@ const LAYOUT = "Layout and rakes";
 const MANUAL = "US Navy Builder training manual 14044";
 const SQUARE = "framing-square table";
 /** Any common panel: these figures do not hang on it. */
-const ANY_PANEL_IN = 1.4375;
+const ANY_PANEL_IN = 1.875;
 const LONG_WALL_IN = 240;
 
 /** Second mark of a wall: the first common stud. */
@@ -66,8 +66,8 @@ export const layoutRows: readonly ValidationRow[] = [
     source: `${MANUAL} p. 1-24 (the rule; the figures are arithmetic)`,
     confirmed: "seen",
     cases: casesOf(
-      [0.4375, 0.5, 1.4375, 1.9375, 2.4375],
-      [14.8125, 14.75, 13.8125, 13.3125, 12.8125],
+      [0.5, 0.625, 1.875],
+      [14.75, 14.625, 13.375],
       (thickness) => `panel ${thickness} in`,
       (thickness) => firstCommonStud(thickness, "past", 16)
     ),

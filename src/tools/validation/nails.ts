@@ -423,15 +423,15 @@ export const nailRows: readonly ValidationRow[] = [
   {
     id: "fastener-arith",
     section: NAILS,
-    quantity: "penetration into the stud through 1 in of foam and a 7/16 in panel",
+    quantity: "penetration into the stud through 1-1/4 in of foam and a 5/8 in panel",
     unit: "in",
     source: "arithmetic",
     confirmed: "recomputed",
     cases: casesOf(
       [2.5, 3, 3.25, 3.5],
-      [1.0625, 1.5625, 1.8125, 2.0625],
+      [0.625, 1.125, 1.375, 1.625],
       (length) => `${length} in nail`,
-      (length) => nailPenetration(length, 1.4375)
+      (length) => nailPenetration(length, 1.875)
     ),
     tolerance: 0,
     why: "exact",

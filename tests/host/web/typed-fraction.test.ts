@@ -4,7 +4,7 @@ import {
   isTypedFraction,
 } from "../../../src/host/web/typed-fraction.js";
 
-test.each(["7/16", "1/2", " 3/4 ", "1-7/16", "1 7/16", "24 1/2", "1 - 7/16", "15/32", "63/64"])(
+test.each(["5/8", "1/2", " 3/4 ", "1-7/8", "1 7/8", "24 1/2", "1 - 7/8", "15/32", "63/64"])(
   "%s is a fraction of an inch",
   (text) => expect(isTypedFraction(text)).toBe(true)
 );
@@ -16,13 +16,13 @@ test.each([
   "7/15", // no tape has fifteenths
   "11/25",
   "5/12",
-  "7/16/2026",
-  "2026-07-16",
-  "7-16",
+  "5/8/2026",
+  "2026-05-08",
+  "5-8",
   "1.5",
   "",
-  "=7/16",
-  "7/16 in",
+  "=5/8",
+  "5/8 in",
   "24'-6 1/2\"",
 ])("%s is left to the grid", (text) => expect(isTypedFraction(text)).toBe(false));
 
