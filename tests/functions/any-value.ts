@@ -42,7 +42,7 @@ export const ODDITIES: readonly unknown[] = [
   0.5,
   48,
   19.2,
-  46219,
+  46150,
   1e9,
   -1e9,
   true,

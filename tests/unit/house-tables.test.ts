@@ -24,13 +24,9 @@ import {
   readWalls,
   wallPeak,
 } from "../../src/core/house/walls.js";
+import { ASSEMBLY } from "../assembly.js";
 import { expectError } from "./expect-error.js";
 
-/** Foam and Panel have no default. */
-const ASSEMBLY: Cell[][] = [
-  ["Foam", "1-1/4"],
-  ["Panel", "5/8"],
-];
 const plain = (): Settings => readSettings(ASSEMBLY);
 const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
 
@@ -281,9 +277,9 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
 
   it("a thickness-like fraction that became a date", () => {
     expectError(
-      bad(["North", 46219, 96, "past", "flush"]),
+      bad(["North", 46150, 96, "past", "flush"]),
       "wrong-kind",
-      /^walls row 3 \(wall North\): Length must be a length; got 46219: it looks like a date: .* type 7\/16 \(or 0\.4375\)$/
+      /^walls row 3 \(wall North\): Length must be a length; got 46150: it looks like a date: .* type 5\/8 \(or 0\.625\)$/
     );
   });
   it("text in a number column", () => {
@@ -888,9 +884,9 @@ describe("settings", () => {
     say("Corner lap", 36, "settings: Corner lap must be less than the Corner piece, 36 in; got 36");
     say("Indoor humidity", 35, /at most 1; got 35; 35 % is 0\.35/);
     expectError(
-      () => setting("Foam", 46219),
+      () => setting("Foam", 46150),
       "wrong-kind",
-      /^settings row 1: Foam must be a length; got 46219: it looks like a date/
+      /^settings row 1: Foam must be a length; got 46150: it looks like a date/
     );
     expectError(
       () => setting("Panel lengths", ";"),

@@ -362,8 +362,10 @@ describe("pieces on the saw", () => {
     expect(all.plan.panelCount).toBe(1);
   });
   it("a panel costs its area in square feet unless costs are given", () => {
-    expect(panelCosts(readSettings([]))).toEqual([32, 36, 40]);
-    expect(panelCosts(readSettings([["Panel costs", "30, 31, 32"]]))).toEqual([30, 31, 32]);
+    expect(panelCosts(readSettings(withAssembly([])))).toEqual([32, 36, 40]);
+    expect(panelCosts(readSettings(withAssembly([["Panel costs", "30, 31, 32"]])))).toEqual([
+      30, 31, 32,
+    ]);
   });
   it("rips are lettered from left to right, a lower one first", () => {
     const wall = only({
@@ -917,10 +919,12 @@ describe("what is bought", () => {
     );
     expect(stockTape(2, settings)).toBe(2);
     expect(seamTapeWidth(settings)).toBe(2);
-    const wide = readSettings([
-      ["Tape lap", 1.5],
-      ["Tape widths", "6; 3; 12; 4"],
-    ]);
+    const wide = readSettings(
+      withAssembly([
+        ["Tape lap", 1.5],
+        ["Tape widths", "6; 3; 12; 4"],
+      ])
+    );
     expect(seamTapeWidth(wide)).toBe(3);
     expect([2, 3, 3.0625, 5, 11].map((each) => stockTape(each, wide))).toEqual([3, 3, 4, 6, 12]);
     expectError(() => stockTape(13, wide), "not-covered", /; the widest is 12: add a width/);

@@ -205,7 +205,7 @@ describe("parseLength refuses what is not a length", () => {
     "4'½2",
     '1½0"',
     "½.5",
-    "⁷⁄₁₆2",
+    "⁵⁄₈2",
     "1⅝,5",
     "''",
     '"',
