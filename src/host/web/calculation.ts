@@ -73,7 +73,8 @@ export class GridModel {
     for (const { sheet: id, cells } of changes) {
       const sheet = this.byId.get(id);
       if (!sheet) continue;
-      for (const cell of cells) put(sheet, cell);
+      // what the grid shows there is its own again, so it is told anew
+      for (const cell of cells) this.told.delete(put(sheet, cell));
       sheet.tables = sheet.tables.map((table) => ({
         ...table,
         columns: columnsOf(sheet, table.area, table.hasHeader),
@@ -128,7 +129,7 @@ export class GridModel {
   }
 }
 
-function put(sheet: SheetState, held: ModelCell): void {
+function put(sheet: SheetState, held: ModelCell): CellState {
   const cell = sheet.at(held.row, held.column);
   cell.spilledFrom = undefined;
   cell.spill = undefined;
@@ -139,11 +140,12 @@ function put(sheet: SheetState, held: ModelCell): void {
     };
     cell.input = null;
     cell.value = null;
-    return;
+    return cell;
   }
   cell.formula = undefined;
   cell.input = held.value;
   cell.value = held.value;
+  return cell;
 }
 
 function shownCell(cell: CellState): ShownCell {

@@ -25,6 +25,7 @@ import {
   type Injector,
   type IRange,
   type IWorkbookData,
+  type Nullable,
   type Workbook,
   type Worksheet,
 } from "@univerjs/core";
@@ -45,6 +46,7 @@ import {
   SetArrayFormulaDataMutation,
   SetFormulaCalculationNotificationMutation,
   SetFormulaCalculationResultMutation,
+  SetFormulaCalculationStartMutation,
   UniverFormulaEnginePlugin,
   type IFunctionInfo,
 } from "@univerjs/engine-formula";
@@ -58,6 +60,8 @@ import {
   INTERCEPTOR_POINT,
   InterceptCellContentPriority,
   INumfmtService,
+  SetRangeValuesMutation,
+  SetRangeValuesUndoMutationFactory,
   SetSelectionsOperation,
   SetWorksheetActiveOperation,
   SetWorksheetRowAutoHeightMutation,
@@ -85,9 +89,11 @@ import tableTexts from "@univerjs/sheets-table/locale/en-US";
 import {
   AutoHeightController,
   IEditorBridgeService,
+  ISheetClipboardService,
   ScrollToRangeOperation,
   SetCellEditVisibleOperation,
   UniverSheetsUIPlugin,
+  type ISheetDiscreteRangeLocation,
 } from "@univerjs/sheets-ui";
 import sheetsTexts from "@univerjs/sheets/locale/en-US";
 import sheetsUiTexts from "@univerjs/sheets-ui/locale/en-US";
@@ -96,10 +102,17 @@ import { IDialogService, ILayoutService, UniverUIPlugin } from "@univerjs/ui";
 import uiTexts from "@univerjs/ui/locale/en-US";
 import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
 import { PLAIN_TABLE } from "./file/grid-values.js";
-import type { Calculated, ModelBook, ModelChange, ModelCell, StructureStep } from "./protocol.js";
+import type {
+  Calculated,
+  ModelBook,
+  ModelCell,
+  ModelChange,
+  ShownCell,
+  StructureStep,
+} from "./protocol.js";
 import { cellFormula, modelBook, modelCell } from "./snapshot.js";
 import { tintInDark } from "./dark-tint.js";
-import { isDateFormat, isTextFormat, isTypedFraction } from "./typed-fraction.js";
+import { isTextFormat, isTypedLength } from "./typed-length.js";
 
 /** Changes that concern neither values nor formulas. */
 const LOOKS_ONLY = new Set([
@@ -137,7 +150,6 @@ const NOT_EDITS = new Set([
   "sheet.mutation.unregister-worksheet-range-theme-style",
   "sheet.mutation.empty",
 ]);
-const SET_VALUES = "sheet.mutation.set-range-values";
 const NAME_CHANGES = new Set([
   "formula.mutation.set-defined-name",
   "formula.mutation.remove-defined-name",
@@ -153,6 +165,8 @@ const SHORTEST_WRAPPED = 8;
 const MOST_FITTED = 1000;
 /** Calculation succeeded, as the grid numbers the outcomes. */
 const SUCCESS = 3;
+/** Longest name of a sheet that a file can hold, characters. */
+const LONGEST_NAME = 31;
 
 export interface GridPlace {
   readonly sheet: string;
@@ -169,8 +183,10 @@ export interface GridEvents {
   readonly onEdit: () => void;
   readonly onStep: (sheet: string, step: StructureStep) => void;
   readonly onSelection: (place: GridPlace) => void;
-  /** a fraction was typed and kept as the text it is */
-  readonly onFraction: (text: string) => void;
+  /** a length was typed or pasted and kept as the text it is */
+  readonly onLength: (text: string) => void;
+  /** something typed was refused, in words */
+  readonly onRefusal: (words: string) => void;
 }
 
 /** Before the grid's own reading of what was typed, which is of no special importance. */
@@ -211,6 +227,22 @@ function functionList(): {
   return { classes, texts };
 }
 
+/** The range that all of some cells stand in. */
+function rangeOf(cells: readonly ShownCell[]): IRange {
+  const range = { startRow: Infinity, startColumn: Infinity, endRow: 0, endColumn: 0 };
+  for (const { row, column } of cells) {
+    range.startRow = Math.min(range.startRow, row - 1);
+    range.startColumn = Math.min(range.startColumn, column - 1);
+    range.endRow = Math.max(range.endRow, row - 1);
+    range.endColumn = Math.max(range.endColumn, column - 1);
+  }
+  return range;
+}
+
+function isFormula(cell: Nullable<ICellData>): boolean {
+  return cell ? cellFormula(cell) !== undefined || Boolean(cell.si) : false;
+}
+
 export class Grid {
   private readonly univer: Univer;
   private readonly injector: Injector;
@@ -220,6 +252,8 @@ export class Grid {
   private structureChanged = false;
   private scheduled = false;
   private applying = false;
+  /** results that came while something was being typed */
+  private held: Calculated[] = [];
   private unitCount = 0;
   /** wrapped texts by sheet and row, as their rows were last made high enough for them */
   private fitted = new Map<string, ReadonlyMap<number, string>>();
@@ -296,20 +330,88 @@ export class Grid {
     this.commands.onCommandExecuted((command, options) => this.watch(command, options));
   }
 
-  /** 5/8 typed into a cell stays 5/8; the grid would make a date of it. */
-  private keepFractions(): void {
+  /** 5/8 stays 5/8 and 24' stays 24'; the grid would make a day of the year and 24 inches of them. */
+  private keepLengths(): void {
     const formats = this.injector.get(INumfmtService);
+    const isLength = (unit: string, sheet: string, row: number, column: number, text: string) => {
+      const format = formats.getValue(unit, sheet, row, column)?.pattern;
+      if (!isTypedLength(text, format)) return false;
+      // a cell kept as text is meant for it
+      if (!isTextFormat(format)) this.events.onLength(text);
+      return true;
+    };
     this.injector.get(SheetInterceptorService).writeCellInterceptor.intercept(AFTER_CELL_EDIT, {
       priority: FIRST,
       handler: (value, { unitId, subUnitId, row, col }, next) => {
         const typed = value?.p?.body?.dataStream ?? value?.v;
         const text = typeof typed === "string" ? typed.trim() : "";
-        const format = formats.getValue(unitId, subUnitId, row, col)?.pattern;
-        if (!value || !isTypedFraction(text) || isDateFormat(format)) return next(value);
-        // a cell kept as text is meant for it
-        if (!isTextFormat(format)) this.events.onFraction(text);
+        if (!value || !isLength(unitId, subUnitId, row, col, text)) return next(value);
         return next({ ...value, p: null, v: text, t: CellValueType.FORCE_STRING });
       },
+    });
+    /** What is pasted is put in once more as it came, after the grid has read numbers and dates into it. */
+    const asText = (
+      { unitId, subUnitId, range }: ISheetDiscreteRangeLocation,
+      pasted: Iterable<[row: number, column: number, text: unknown]>
+    ) => {
+      const cellValue: Record<number, Record<number, ICellData>> = {};
+      for (const [down, across, held] of pasted) {
+        const [row, col] = [range.rows[down], range.cols[across]];
+        const text = typeof held === "string" ? held.trim() : "";
+        if (row === undefined || col === undefined) continue;
+        if (!isLength(unitId, subUnitId, row, col, text)) continue;
+        const format = formats.getValue(unitId, subUnitId, row, col);
+        const n = format ? { pattern: format.pattern } : null;
+        const cell = { v: text, t: CellValueType.FORCE_STRING, p: null, f: null, s: { n } };
+        (cellValue[row] ??= {})[col] = cell;
+      }
+      if (Object.keys(cellValue).length === 0) return { redos: [], undos: [] };
+      const params = { unitId, subUnitId, cellValue };
+      const before = SetRangeValuesUndoMutationFactory(this.injector, params);
+      const { id } = SetRangeValuesMutation;
+      return { redos: [{ id, params }], undos: [{ id, params: before }] };
+    };
+    this.injector.get(ISheetClipboardService).addClipboardHook({
+      id: "lengths",
+      priority: FIRST,
+      onPastePlainText: (to, text) => asText(to, [[0, 0, text]]),
+      onPasteCells: (from, to, data) => {
+        const pasted: [number, number, unknown][] = [];
+        if (!from) {
+          data.forValue((row, column, cell) => {
+            const text = cell.p?.body?.dataStream.replace(/\r\n$/, "") ?? cell.v;
+            pasted.push([row, column, text]);
+          });
+        }
+        return asText(to, pasted);
+      },
+    });
+  }
+
+  /** The tabs cut a name that is too long for a file; it stays as it was typed until it is shorter. */
+  private keepNames(): void {
+    const name = (event: Event): HTMLElement | undefined => {
+      const { target } = event;
+      const isName = target instanceof HTMLElement && target.isContentEditable;
+      return isName && target.closest(TABS) ? target : undefined;
+    };
+    this.container.addEventListener("input", (event) => name(event) && event.stopPropagation(), {
+      capture: true,
+    });
+    const refuse = (event: Event): void => {
+      const input = name(event);
+      const length = input?.innerText.length ?? 0;
+      if (!input || length <= LONGEST_NAME) return;
+      event.stopPropagation();
+      event.preventDefault();
+      this.events.onRefusal(
+        `A sheet's name has at most ${LONGEST_NAME} characters; this one has ${length}. Shorten it, then press Enter.`
+      );
+      setTimeout(() => input.focus(), 0);
+    };
+    this.container.addEventListener("focusout", refuse, { capture: true });
+    this.container.addEventListener("keydown", (event) => event.key === "Enter" && refuse(event), {
+      capture: true,
     });
   }
 
@@ -365,17 +467,20 @@ export class Grid {
     this.unit = unit;
     const life = this.injector.get(LifecycleService);
     if (life.stage < LifecycleStages.Rendered) await life.onStage(LifecycleStages.Rendered);
-    this.replaceCalculation();
     // the grid's own services are there once it has shown a workbook
     if (this.unitCount === 1) {
-      this.keepFractions();
+      this.replaceCalculation();
+      this.keepLengths();
+      this.keepNames();
       this.formatSpills();
       this.followDialogs();
+      this.followEditor();
       this.keepTints();
     }
     instances.focusUnit(unit);
     this.changed = new Map();
     this.fitted = new Map();
+    this.held = [];
     this.structureChanged = false;
     this.applying = false;
     this.watchSelection();
@@ -402,14 +507,37 @@ export class Grid {
     this.injector.get(ThemeService).setDarkMode(isDark);
   }
 
-  /** Puts calculated values into the cells, without a step to undo. */
+  /**
+   * Puts calculated values into the cells, without a step to undo. While something is being typed they wait: the
+   * grid would read the cell anew and empty the open editor.
+   */
   apply(result: Calculated): void {
+    this.held.push(result);
+    this.applyHeld();
+  }
+
+  private applyHeld(): void {
+    if (this.isEditing) return;
+    for (const result of this.held.splice(0)) this.putIn(result);
+  }
+
+  private followEditor(): void {
+    this.injector.get(IEditorBridgeService).visible$.subscribe(({ visible }) => {
+      // the entry is put into its cell first
+      if (!visible && this.held.length > 0) setTimeout(() => this.applyHeld(), 0);
+    });
+  }
+
+  private putIn(result: Calculated): void {
     const { unit } = this;
     if (unit === undefined) return;
     const unitData: Record<string, Record<number, Record<number, ICellData>>> = {};
     for (const [sheet, cells] of Object.entries(result.cells)) {
       const rows: Record<number, Record<number, ICellData>> = (unitData[sheet] = {});
+      const worksheet = this.workbook()?.getSheetBySheetId(sheet);
       for (const { row, column, v, t } of cells) {
+        // typed over since
+        if (!isFormula(worksheet?.getCellRaw(row - 1, column - 1))) continue;
         (rows[row - 1] ??= {})[column - 1] = { v, t } as ICellData;
       }
     }
@@ -456,6 +584,12 @@ export class Grid {
     // the page tells in its own words what takes long
     this.injector.get(TriggerCalculationController).clearProgress();
     for (const sheet of this.workbook()?.getSheets() ?? []) this.fitRows(sheet, result);
+    // lists may take their words from results
+    const dirtyRanges = [...Object.entries(result.cells), ...Object.entries(result.spilled)].map(
+      ([sheetId, cells]) => ({ unitId: unit, sheetId, range: rangeOf(cells) })
+    );
+    const start = SetFormulaCalculationStartMutation.id;
+    this.commands.syncExecuteCommand(start, { dirtyRanges }, local);
     this.applying = false;
   }
 
@@ -543,6 +677,16 @@ export class Grid {
     return document.activeElement?.closest(TABS) instanceof Element;
   }
 
+  /** Puts what is being typed into its cell. Until it is checked against the cell's list, all happens at once. */
+  finishEditing(): void {
+    if (!this.isEditing) return;
+    this.commands.syncExecuteCommand(SetCellEditVisibleOperation.id, {
+      visible: false,
+      unitId: this.unit,
+      eventType: DeviceInputEventType.PointerDown,
+    });
+  }
+
   get isEditing(): boolean {
     return this.injector.get(IEditorBridgeService).isVisible().visible;
   }
@@ -622,9 +766,11 @@ export class Grid {
     );
   }
 
+  /** Without any formulas the grid's own calculation still finds the words of lists that stand in cells. */
   private replaceCalculation(): void {
     const service = this.injector.get(ICalculateFormulaService);
-    service.execute = () => Promise.resolve();
+    const usual = service.execute.bind(service);
+    service.execute = (config) => usual({ ...config, formulaData: {} });
   }
 
   private watchSelection(): void {
@@ -661,7 +807,7 @@ export class Grid {
     this.events.onEdit();
     if (LOOKS_ONLY.has(id)) return;
     const sheet = params?.subUnitId;
-    if (id === SET_VALUES && sheet !== undefined) {
+    if (id === SetRangeValuesMutation.id && sheet !== undefined) {
       const cells = this.changed.get(sheet) ?? new Set<number>();
       this.changed.set(sheet, cells);
       for (const [row, columns] of Object.entries(params?.cellValue ?? {})) {

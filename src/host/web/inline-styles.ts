@@ -47,3 +47,34 @@ Document.prototype.createElement = function (
   divert(stand);
   return stand;
 } as typeof create;
+
+/** Markup that is read in, such as what is pasted, without styles of its own: the policy would refuse each aloud. */
+function withoutStyles(markup: string): string {
+  return markup
+    .replace(/<style\b[\s\S]*?(?:<\/style>|$)/gi, "")
+    .replace(/(<[a-z][^<>]*?\s)style(\s*=)/gi, `$1${LAID_ON}$2`);
+}
+const LAID_ON = "data-laid-on-style";
+
+/** Lays the styles on again as properties, which the policy allows. */
+function layStyles(parent: ParentNode): void {
+  for (const element of parent.querySelectorAll<HTMLElement>(`[${LAID_ON}]`)) {
+    element.style.cssText = element.getAttribute(LAID_ON) ?? "";
+    element.removeAttribute(LAID_ON);
+  }
+}
+
+const fragment = Range.prototype.createContextualFragment;
+Range.prototype.createContextualFragment = function (this: Range, markup: string) {
+  const read = fragment.call(this, withoutStyles(markup));
+  layStyles(read);
+  return read;
+};
+
+const parse = DOMParser.prototype.parseFromString;
+DOMParser.prototype.parseFromString = function (this: DOMParser, text, type) {
+  if (type !== "text/html") return parse.call(this, text, type);
+  const read = parse.call(this, withoutStyles(text), type);
+  layStyles(read);
+  return read;
+};

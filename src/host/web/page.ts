@@ -47,7 +47,7 @@ class LocalSheet implements PaneHost {
   private book: OpenBook | undefined;
   private pending: { book?: ModelBook; changes: ModelChange[] } | undefined;
   private isCalculating = false;
-  private toldOfFractions = false;
+  private toldOfLengths = false;
   /** the notice shown is about what was typed last, and goes with the next entry */
   private isPassingNotice = false;
   /** the worker has the workbook as it stands in the grid */
@@ -70,7 +70,8 @@ class LocalSheet implements PaneHost {
         if (this.book) this.book.steps[sheet] = addStep(this.book.steps[sheet] ?? [], step);
       },
       onSelection: (place) => this.selected(place),
-      onFraction: (text) => this.fractionKept(text),
+      onLength: (text) => this.lengthKept(text),
+      onRefusal: (words) => this.notice(words),
     });
     this.pane = mountPane(byId("pane"), this);
     this.wireButtons();
@@ -250,6 +251,7 @@ class LocalSheet implements PaneHost {
   private async save(): Promise<void> {
     if (!this.book) return;
     this.busy("Saving");
+    this.grid.finishEditing();
     try {
       const { book, edits, bytes } = await this.file();
       const type = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet";
@@ -404,13 +406,13 @@ class LocalSheet implements PaneHost {
   }
 
   /** Said once: people type many of them. */
-  private fractionKept(text: string): void {
-    if (this.toldOfFractions) return;
-    this.toldOfFractions = true;
+  private lengthKept(text: string): void {
+    if (this.toldOfLengths) return;
+    this.toldOfLengths = true;
     // after the change that this entry itself is
     setTimeout(() => {
       this.notice(
-        `${text} is kept as text, so that it does not become a date. SHEATH functions read it as a length; to reckon with it yourself, write SHEATH.INCHES("${text}").`
+        `${text} is kept as text, so that it stays a length. SHEATH functions read it as one; to reckon with it yourself, write SHEATH.INCHES(…) around its cell.`
       );
       this.isPassingNotice = true;
     }, PASSING_AFTER_MS);
@@ -440,6 +442,7 @@ class LocalSheet implements PaneHost {
 
   /** Asks before work is thrown away. */
   private mayLeave(): boolean {
+    this.grid.finishEditing();
     return (
       !this.book?.isUnsaved ||
       window.confirm(`${this.book.name} has changes that are not saved. Leave them?`)
@@ -509,9 +512,13 @@ class LocalSheet implements PaneHost {
     document.addEventListener("visibilitychange", () => {
       if (document.visibilityState === "hidden" && this.keepTimer) void this.keep();
     });
-    window.addEventListener("pagehide", () => {
-      if (this.keepTimer) void this.keep();
-    });
+    // what is being typed as well, at once: the page may be gone before anything that waits
+    for (const leaving of ["beforeunload", "pagehide"]) {
+      window.addEventListener(leaving, () => {
+        this.grid.finishEditing();
+        if (this.keepTimer) void this.keep();
+      });
+    }
   }
 
   private wantsDark(): boolean {

@@ -141,7 +141,11 @@ function tabKey(): string {
 /** Keeps this tab's work in place of what was kept of it. */
 export async function keepWork(work: Work): Promise<void> {
   const kept: KeptWork = { ...work, keptAt: Date.now() };
-  await asPromise((await store("readwrite")).put(kept, tabKey()));
+  const objects = await store("readwrite");
+  const put = asPromise(objects.put(kept, tabKey()));
+  // without waiting for an answer, which a page that is being left does not live to see
+  objects.transaction.commit();
+  await put;
 }
 
 /** Forgets this tab's work. */

@@ -9,6 +9,7 @@ import {
   type WorksheetFunction,
 } from "../../../src/host/engine/index.js";
 import { readPackage, walkSheet } from "../../../src/host/engine/read.js";
+import { pack, writeEntries } from "../../../src/host/engine/zip.js";
 import { GridModel } from "../../../src/host/web/calculation.js";
 import { openForGrid } from "../../../src/host/web/file/open-book.js";
 import { saveFromGrid } from "../../../src/host/web/file/save-book.js";
@@ -113,6 +114,40 @@ test("saving twice gives the same file", () => {
   const once = saved(openForGrid(bytes, "unit"));
   const again = saveFromGrid({ original: once, data: openForGrid(once, "unit"), steps: {} });
   expect(Buffer.from(again).equals(Buffer.from(once))).toBe(true);
+});
+
+test("grouped rows and columns stay grouped", () => {
+  const given = (file: Uint8Array, changed: (xml: string) => string): Uint8Array => {
+    const path = "xl/worksheets/sheet2.xml";
+    return writeEntries(
+      readPackage(file, "SHEATH").entries.map((entry) =>
+        entry.path === path
+          ? pack(
+              path,
+              new TextEncoder().encode(changed(readPackage(file, "SHEATH").part(path) ?? ""))
+            )
+          : entry
+      )
+    );
+  };
+  const grouped = given(bytes, (xml) =>
+    xml
+      .replace(/<row r="8"/, '<row r="8" outlineLevel="2" hidden="1"')
+      .replace(/<row r="9"/, '<row r="9" outlineLevel="1" collapsed="1"')
+      .replace(/<col min="9" max="9"/, '<col min="9" max="9" outlineLevel="1"')
+  );
+  const marks = (file: Uint8Array): string[] =>
+    [
+      ...(readPackage(file, "SHEATH").part("xl/worksheets/sheet2.xml") ?? "").matchAll(
+        /<(?:row r|col min)="(\d+)"[^>]*?outlineLevel="(\d)"[^>]*>/g
+      ),
+    ].map(
+      ([tag, at, level]) =>
+        `${tag.slice(1, 4)} ${at}: ${level}${/collapsed="1"/.test(tag) ? " +" : ""}`
+    );
+  const data = openForGrid(grouped, "unit");
+  const out = saveFromGrid({ original: grouped, data, steps: {} });
+  expect(marks(out)).toEqual(["col 9: 1", "row 8: 2", "row 9: 1 +"]);
 });
 
 test("a format made in the grid is added to the file's formats", () => {

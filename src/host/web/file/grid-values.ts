@@ -17,6 +17,12 @@ export interface CellCarry {
   readonly was?: string | number | null;
 }
 
+/** What a row or column carries along: the outline it is part of. */
+export interface Grouping {
+  readonly outlineLevel: number;
+  readonly collapsed: boolean;
+}
+
 /** Name of a sheet inside the grid: its place in the file. Sheets added in the grid have other names. */
 export function sheetId(index: number): string {
   return `sheet-${index}`;

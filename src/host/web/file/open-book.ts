@@ -1,12 +1,19 @@
 /** A workbook file as the grid's workbook. */
-import type { ICellData, IRange, IStyleData, IWorkbookData, IWorksheetData } from "@univerjs/core";
+import type {
+  ICellData,
+  IRange,
+  IRowData,
+  IStyleData,
+  IWorkbookData,
+  IWorksheetData,
+} from "@univerjs/core";
 import { parseCell, type Area } from "../../../sheet/address.js";
 import type { CellState, SheetState } from "../../engine/model.js";
 import { readPackage, relationsOf, walkSheet, type Package } from "../../engine/read.js";
 import { typedFormula } from "../../engine/spelling.js";
 import { element, elements } from "../../engine/xml.js";
 import { NAMESPACE } from "../../engine/values.js";
-import { gridValue, PLAIN_TABLE, sheetId, type CellCarry } from "./grid-values.js";
+import { gridValue, PLAIN_TABLE, sheetId, type CellCarry, type Grouping } from "./grid-values.js";
 import { formulaShape } from "../formula-shape.js";
 import { readStyles, styleName } from "./styles.js";
 import { readValidations } from "./validations.js";
@@ -106,7 +113,7 @@ function readSheet(
   };
   walkSheet(xml, {
     row: (row, held) => {
-      const kept: { h?: number; ah?: number; hd?: 0 | 1; s?: string; ia?: 0 | 1 } = {};
+      const kept: Partial<IRowData> = grouping(held);
       if (held.ht !== undefined) {
         const isSet = held.customHeight === "1" || held.customHeight === "true";
         // a height that was only measured follows the text
@@ -159,6 +166,14 @@ function readSheet(
     rowHeader: { width: 46 },
     columnHeader: { height: 22 },
   };
+}
+
+/** The outline a row or column is part of, which the grid does not show but moves along with it. */
+function grouping(held: Readonly<Record<string, string>>): { custom?: Grouping } {
+  const { outlineLevel, collapsed } = held;
+  if (outlineLevel === undefined && collapsed === undefined) return {};
+  const isCollapsed = collapsed === "1" || collapsed === "true";
+  return { custom: { outlineLevel: Number(outlineLevel ?? 0), collapsed: isCollapsed } };
 }
 
 function fillCell(
@@ -217,6 +232,7 @@ function readColumns(
         ...(width === undefined ? {} : { w: Math.round(width * CHARACTER_PX) }),
         ...(held.hidden === "1" || held.hidden === "true" ? { hd: 1 } : {}),
         ...(style === undefined ? {} : { s: style }),
+        ...grouping(held),
       };
     }
   }

@@ -33,7 +33,7 @@ import {
 import { pack, writeEntries, type ZipEntry } from "../../engine/zip.js";
 import type { ModelTable, SaveRequest, StructureStep } from "../protocol.js";
 import { cellFormula, cellText, modelCell, modelTables, resource } from "../snapshot.js";
-import { BOOLEAN, sheetIndex, type CellCarry } from "./grid-values.js";
+import { BOOLEAN, sheetIndex, type CellCarry, type Grouping } from "./grid-values.js";
 import { movedFormula, movedList } from "./structure.js";
 import { StyleWriter, toHex } from "./styles.js";
 import { validationsXml, type GridRule } from "./validations.js";
@@ -234,6 +234,7 @@ function rowsXml(context: SheetContext, prefix: string): string {
     const marks =
       (height === undefined ? "" : ` ht="${tidy(height)}"${isSet ? ' customHeight="1"' : ""}`) +
       (held?.hd ? ' hidden="1"' : "") +
+      groupingMarks(held) +
       (style === undefined ? "" : ` s="${style}" customFormat="1"`);
     const inner = numbersOf(cells[row])
       .map((column) => cellXml(context, row, column, cells[row]?.[column], prefix))
@@ -242,6 +243,14 @@ function rowsXml(context: SheetContext, prefix: string): string {
     return `<${prefix}row r="${row + 1}"${marks}>${inner}</${prefix}row>`;
   });
   return `<${prefix}sheetData>${lines.join("")}</${prefix}sheetData>`;
+}
+
+/** The outline a row or column is part of, as it was in the file. */
+function groupingMarks(held: Partial<IRowData> | Partial<IColumnData> | undefined): string {
+  const { outlineLevel, collapsed } = (held?.custom ?? {}) as Partial<Grouping>;
+  return (
+    (outlineLevel ? ` outlineLevel="${outlineLevel}"` : "") + (collapsed ? ' collapsed="1"' : "")
+  );
 }
 
 function tidy(value: number): number {
@@ -297,6 +306,7 @@ function columnsXml({ plan, styles, data }: SheetContext, prefix: string): strin
     const marks =
       (held?.w === undefined ? "" : ` width="${tidy(held.w / CHARACTER_PX)}" customWidth="1"`) +
       (held?.hd ? ' hidden="1"' : "") +
+      groupingMarks(held) +
       (style === undefined ? "" : ` style="${style}"`);
     if (marks === "") continue;
     const last = pieces[pieces.length - 1];
