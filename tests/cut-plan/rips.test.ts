@@ -55,6 +55,15 @@ describe("joints", () => {
       })
     ).toEqual({ at: [], cost: 30 });
   });
+
+  it("come from the length that costs least, however many rips that is", () => {
+    // 240 in one piece needs the long panel; 160 and 80 lie side by side on a short one
+    const stock = [
+      [160, 40],
+      [360, 90],
+    ] as const;
+    expect(meets({ stock })).toMatchObject({ at: [160], cost: 40 });
+  });
 });
 
 describe("joints near a seam", () => {

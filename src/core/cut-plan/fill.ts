@@ -451,10 +451,12 @@ export class Filling {
       }
     }
     if (bestArc < 0 || bestAdded > 0) {
-      // A new panel: the longest rip it takes, whichever way costs less for the length.
+      // A new panel: the longest rip one of each length takes, whichever way costs less for the length.
       if (height <= model.width) {
-        const arc = lastUpTo(lengths, model.longest);
-        if (arc >= 0) consider(-1, null, arc, shop.costTo(lengths[arc]!), 0, false);
+        for (const length of shop.lengths) {
+          const arc = lastUpTo(lengths, length);
+          if (arc >= 0) consider(-1, null, arc, shop.costTo(lengths[arc]!), 0, false);
+        }
       }
       if (model.canTurn && height <= model.longest) {
         const arc = lastUpTo(lengths, model.width);
