@@ -149,7 +149,7 @@ export function nailsPerPanel(
  * @param edgeIn      edge nailing, in; 0.5 to 96
  * @param fieldIn     field nailing, in; 0.5 to 96
  * @param spacingIn   stud spacing, in; 3 to 24, a whole number of times into 48
- * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most, less than the height
+ * @param ripHeightIn height of the rip course, in; 0 for none, 48 at most, less than the height
  * @returns nails
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits

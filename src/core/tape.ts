@@ -33,7 +33,7 @@ const COUNT = { min: 0, max: 100_000, whole: true } as const;
  * @param thicknessIn panel thickness, in; more than 0, at most 12
  * @param leftEnd     past, flush, tight, short or free
  * @param rightEnd    the same at the right
- * @param ripHeightIn height of the rip course, in; 0 for none, 24 at most, less than the height
+ * @param ripHeightIn height of the rip course, in; 0 for none, 48 at most, less than the height
  * @param spacingIn   stud spacing, in; 3 to 24, a whole number of times into 48
  * @returns feet; 0 for a wall one panel covers
  * @shape one number

@@ -810,7 +810,7 @@ export const catalog = [
   {
     "name": "RIP_HEIGHT",
     "wrapper": "ripHeight",
-    "description": "Height of the rips, from the bottom lap up to the block line; at most 24 inches.",
+    "description": "Height of the rips, from the bottom lap up to the block line; at most the width of a panel, 48 inches.",
     "parameters": [
       {
         "name": "block_line",

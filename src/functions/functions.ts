@@ -636,7 +636,7 @@ export function backingStuds(
 }
 
 /**
- * Height of the rips, from the bottom lap up to the block line; at most 24 inches.
+ * Height of the rips, from the bottom lap up to the block line; at most the width of a panel, 48 inches.
  * @customfunction RIP_HEIGHT
  * @param block_line Height of the block line above the deck.
  * @param below How far sheathing laps down past the deck.

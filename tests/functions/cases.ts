@@ -197,8 +197,8 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
     needed: 2,
     answer: 23.25,
     outside: [
-      [12, 13],
-      /^block_line \+ below must be at most 24 in, .*lower the block line to 11 in/,
+      [36, 13],
+      /^block_line \+ below must be at most 48 in, .*lower the block line to 35 in/,
     ],
   },
   RIPS_PER_PANEL: {

@@ -60,12 +60,14 @@ describe("tape (common practice, no source)", () => {
   });
 });
 
-describe("rips (common practice, no source)", () => {
-  it("24 in at most, two to a panel less the saw cut: 23-15/16 gives two, 24 gives one", () => {
+describe("rips", () => {
+  it("two to a panel up to half of it less the saw cut, one up to its width, none above", () => {
     expect(ripsPerPanel(23.9375)).toBe(2);
     expect(ripsPerPanel(24)).toBe(1);
-    expect(ripHeight(10, 14)).toBe(24);
-    expect(() => ripHeight(10, 14.0625)).toThrow(/at most 24 in/);
+    expect(ripsPerPanel(48)).toBe(1);
+    expect(() => ripsPerPanel(48.0625)).toThrow(/at most 48 in/);
+    expect(ripHeight(34, 14)).toBe(48);
+    expect(() => ripHeight(34, 14.0625)).toThrow(/at most 48 in/);
   });
 });
 

@@ -183,7 +183,7 @@ describe("rows that cannot be read", () => {
     ).toEqual(
       ["South", "East", "North", "West"].map(
         (name) =>
-          `${name}: wall ${name}: rips would be 25.25 in tall (Block line 12 + Below 13.25); at most 24: lower the block line to 10.75 in or lap down less`
+          `${name}: wall ${name}: rips would be 49.25 in tall (Block line 36 + Below 13.25); at most 48, a panel's width: lower the block line to 34.75 in or lap down less`
       )
     );
   });
@@ -548,19 +548,26 @@ describe("framing and courses", () => {
     );
     expect(found.map((each) => [each.finding, each.whatToDo])).toEqual(
       ["23 3/4", "24"].map((tall) => [
-        `Rips ${tall} in tall: the saw cut leaves only one to a panel width`,
-        "At 23 1/2 in or less two come out of a panel: lower the block line a little.",
+        `Rips ${tall} in tall come one to a panel`,
+        "At 23 1/2 in or less two come out of a panel: lower the block line or lap down less.",
       ])
     );
   });
-  it("rips over half a panel are one to a panel anyway", () => {
-    const settings: Cell[][] = [
-      ["Panel width", 36],
-      ["Spacing", 12],
-      ["Block line", 10],
-      ["Below", 10],
-    ];
-    expect(looks([["A", 240, 96, "free", "free", ""]], [], settings).join(" ")).not.toMatch(/Rips/);
+  it("rips up to a panel's width come one to a panel, whatever its width, and it is said", () => {
+    const tall = (line: number): string[] =>
+      looks(
+        [["A", 240, 96, "free", "free", ""]],
+        [],
+        [
+          ["Panel width", 36],
+          ["Spacing", 12],
+          ["Block line", line],
+          ["Below", 10],
+        ]
+      ).filter((each) => /Rips/.test(each));
+    expect(tall(10)).toEqual(["Rips 20 in tall come one to a panel"]);
+    expect(tall(26)).toEqual(["Rips 36 in tall come one to a panel"]);
+    expect(tall(7.9375)).toEqual([]);
   });
   it("24 in rips: the saw cut leaves one to a panel", () => {
     const found = looks(
@@ -571,7 +578,7 @@ describe("framing and courses", () => {
         ["Below", 12],
       ]
     );
-    expect(found).toContain("Rips 24 in tall: the saw cut leaves only one to a panel width");
+    expect(found).toContain("Rips 24 in tall come one to a panel");
     expect(
       looks(
         SQUARE,
@@ -584,9 +591,9 @@ describe("framing and courses", () => {
     ).not.toMatch(/Rips/);
   });
   it("a block line that makes rips too tall is refused, however low the walls (found: over 80 in it passed)", () => {
-    for (const line of [24.5, 80, 81, 90, 240]) {
+    for (const line of [48.5, 80, 81, 90, 240]) {
       expect(fixes(SQUARE, [], [["Block line", line]]).join(" ")).toMatch(
-        new RegExp(`South: wall South: rips would be ${line} in tall .*at most 24`)
+        new RegExp(`South: wall South: rips would be ${line} in tall .*at most 48, a panel's width`)
       );
     }
   });

@@ -368,12 +368,13 @@ describe("runs of rips", () => {
   });
   it("need a stud space of wall over the block line", () => {
     const has = (height: number): boolean =>
-      wallHasRips(read({ wall: [192, height, "free", "free"], settings: band }).wall);
+      wallHasRips(read({ wall: [192, height, "free", "free"], settings: band }).wall, 48);
     expect([25.9375, 26].map(has)).toEqual([false, true]);
     const rake = (low: number): boolean =>
       wallHasRips(
         read({ header: ["Right height"], wall: [192, low, "free", "free", 96], settings: band })
-          .wall
+          .wall,
+        48
       );
     expect([25.9375, 26].map(rake)).toEqual([false, true]);
   });

@@ -515,30 +515,44 @@ describe("a block line", () => {
       );
     }
   });
-  it("rips over 24 in say what to change", () => {
+  it("rips up to half a panel less the saw cut come two to a panel, taller ones one to a panel", () => {
+    // whole panels stand above, so that no offcut serves: 12 ft take a rip of 8 ft and one of 4, out of one panel or two
+    const panels = (blockLine: number): number =>
+      house({
+        walls: [["A", 144, blockLine + 96, "free", "free"]],
+        settings: [
+          ["Panel lengths", 96],
+          ["Block line", blockLine],
+        ],
+      }).plan.panelCount;
+    expect(panels(23.9375)).toBe(4);
+    expect(panels(24)).toBe(5);
+    expect(panels(40)).toBe(5);
+  });
+  it("rips taller than a panel is wide say what to change", () => {
     expectError(
       () =>
         house({
           walls: PLAIN,
           settings: [
             ["Below", 14.5],
-            ["Block line", 10],
+            ["Block line", 34],
           ],
         }),
       "out-of-range",
-      "wall A: rips would be 24.5 in tall (Block line 10 + Below 14.5); at most 24: lower the block line to 9.5 in or lap down less"
+      "wall A: rips would be 48.5 in tall (Block line 34 + Below 14.5); at most 48, a panel's width: lower the block line to 33.5 in or lap down less"
     );
     expectError(
       () =>
         house({
           walls: PLAIN,
           settings: [
-            ["Below", 26],
+            ["Below", 50],
             ["Block line", 1],
           ],
         }),
       "out-of-range",
-      /at most 24: lap down less$/
+      /at most 48, a panel's width: lap down less$/
     );
   });
 });

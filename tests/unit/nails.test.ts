@@ -198,9 +198,9 @@ describe("nailsPerWall", () => {
       "rip_height must be less than 96 in; got 96"
     );
     expectError(
-      () => nailsPerWall(96, 96, T, "free", "free", 6, 12, 16, 24.5),
+      () => nailsPerWall(96, 96, T, "free", "free", 6, 12, 16, 48.5),
       "out-of-range",
-      "rip_height must be at most 24 in, the tallest rip; got 24.5"
+      "rip_height must be at most 48 in, a panel's width; got 48.5"
     );
     expectError(
       () => nailsPerWall(96, 96, T, "free", "free", 97, 12),

@@ -61,16 +61,17 @@ describe("panelsPerWall", () => {
 describe("ripHeight", () => {
   it("block line plus lap", () => {
     expect(ripHeight(10, 13.25)).toBe(23.25);
-    expect(ripHeight(24, 0)).toBe(24);
+    expect(ripHeight(24, 13.25)).toBe(37.25);
+    expect(ripHeight(48, 0)).toBe(48);
     expect(ripHeight(0, 12)).toBe(12);
   });
-  it("over 24 in says what to change", () => {
+  it("over a panel's width says what to change", () => {
     expectError(
-      () => ripHeight(12, 13.25),
+      () => ripHeight(36, 13.25),
       "out-of-range",
-      "block_line + below must be at most 24 in, the tallest rip; got 25.25: lower the block line to 10.75 in or lap down less"
+      "block_line + below must be at most 48 in, a panel's width; got 49.25: lower the block line to 34.75 in or lap down less"
     );
-    expectError(() => ripHeight(2, 30), "out-of-range", /got 32: lap down less$/);
+    expectError(() => ripHeight(2, 50), "out-of-range", /got 52: lap down less$/);
   });
   it("needs something to rip", () => {
     expectError(() => ripHeight(0, 0), "out-of-range", /must be more than 0 in; got 0/);

@@ -40,9 +40,9 @@ describe("tapeFeet", () => {
       "rip_height must be less than 96 in; got 96"
     );
     expectError(
-      () => tapeFeet(240, 96, T, "free", "free", 24.0625),
+      () => tapeFeet(240, 96, T, "free", "free", 48.0625),
       "out-of-range",
-      "rip_height must be at most 24 in, the tallest rip; got 24.0625"
+      "rip_height must be at most 48 in, a panel's width; got 48.0625"
     );
     expectError(
       () => tapeFeet(240, 96, T, "free", "free", -1),

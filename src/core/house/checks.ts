@@ -1,5 +1,5 @@
 /** Findings: what to fix, what to look at and what to know before the crew starts. */
-import { isCalcError, shown } from "../check.js";
+import { TINY_IN, isCalcError, shown } from "../check.js";
 import { backingAtCorner } from "../backing.js";
 import { ALL_CAUTIONS } from "../cautions.js";
 import { parseClimateZone } from "../climate-zone.js";
@@ -10,7 +10,7 @@ import { condensingSurface } from "../moisture.js";
 import { nailFoamComparison } from "../nail-lateral.js";
 import { penetrationRule } from "../penetration.js";
 import type { PublishedFigure } from "../published.js";
-import { ripsPerPanel } from "../rips.js";
+import { tallestOfTwo } from "../rips.js";
 import { tapeWidth } from "../tape.js";
 import { bridgingLoss, foamR, wallU } from "../thermal.js";
 import { feet, feetInches, inchText, squareFeet } from "../units.js";
@@ -325,17 +325,16 @@ function courseFindings(house: House): Finding[] {
     }
   }
   for (const height of [...ripHeights].sort((a, b) => a - b)) {
-    const fits = ripsPerPanel(height, settings.panelWidthIn, settings.kerfIn);
-    if (fits < 2 && height <= settings.panelWidthIn / 2) {
-      findings.push(
-        row(
-          "look",
-          "",
-          `Rips ${inchText(height)} in tall: the saw cut leaves only one to a panel width`,
-          `At ${inchText((settings.panelWidthIn - settings.kerfIn) / 2)} in or less two come out of a panel: lower the block line a little.`
-        )
-      );
-    }
+    const mostIn = tallestOfTwo(settings.panelWidthIn, settings.kerfIn);
+    if (height <= mostIn + TINY_IN) continue;
+    findings.push(
+      row(
+        "look",
+        "",
+        `Rips ${inchText(height, 64)} in tall come one to a panel`,
+        `At ${inchText(mostIn, 64)} in or less two come out of a panel: lower the block line or lap down less.`
+      )
+    );
   }
   return findings;
 }

@@ -7,7 +7,7 @@ import { TINY_IN, outOfRange, shown } from "../check.js";
 import { endReach } from "../corners.js";
 import { type StudMark, studMarks, wallSeams } from "../layout.js";
 import { FINEST_CUT_IN } from "../limits.js";
-import { TALLEST_RIP_IN, shorterRip } from "../rips.js";
+import { shorterRip } from "../rips.js";
 import { type TopPoint, type WallTop, heightAt } from "../wall-top.js";
 import type { Settings } from "./settings.js";
 import { at } from "./tables.js";
@@ -307,7 +307,7 @@ function ripRunsOf(cut: Omit<CutWall, "panels" | "ripRuns">, panelWidthIn: numbe
 /**
  * Cuts one wall up.
  *
- * @throws {CalcError} out-of-range: rips over 24 in; not-covered: no seam layout without slivers
+ * @throws {CalcError} out-of-range: rips taller than a panel is wide; not-covered: no seam layout without slivers
  */
 export function cutWall(wall: Wall, openings: readonly Opening[], settings: Settings): CutWall {
   return at(`wall ${wall.name}`, () => {
@@ -332,7 +332,7 @@ export function cutWall(wall: Wall, openings: readonly Opening[], settings: Sett
       smallestIn
     );
     const bottomIn = wall.belowIn === 0 ? 0 : -wall.belowIn;
-    const hasRips = wallHasRips(wall);
+    const hasRips = wallHasRips(wall, settings.panelWidthIn);
     const panelsFromIn = hasRips ? (wall.blockLineIn as number) : bottomIn;
     const tallestIn = wallHeight(wall) + Math.max(0, overhangRise(wall));
     const courseSeamsIn = courseSeams(panelsFromIn, tallestIn, settings.panelLengthsIn, smallestIn);
@@ -363,15 +363,15 @@ function overhangRise(wall: Wall): number {
 /**
  * Rips need a stud space of wall above the block line all along; a low wall, or a rake that dips under it, has none
  * (common practice, no source).
- * @throws {CalcError} out-of-range: a block line that makes the rips too tall
+ * @throws {CalcError} out-of-range: a block line that makes the rips taller than a panel is wide
  */
-export function wallHasRips(wall: Wall): boolean {
+export function wallHasRips(wall: Wall, panelWidthIn: number): boolean {
   const { blockLineIn } = wall;
   if (blockLineIn === undefined) return false;
   const ripIn = blockLineIn + wall.belowIn;
-  if (ripIn > TALLEST_RIP_IN + TINY_IN) {
+  if (ripIn > panelWidthIn + TINY_IN) {
     throw outOfRange(
-      `rips would be ${shown(ripIn)} in tall (Block line ${shown(blockLineIn)} + Below ${shown(wall.belowIn)}); at most ${TALLEST_RIP_IN}: ${shorterRip(wall.belowIn)}`
+      `rips would be ${shown(ripIn)} in tall (Block line ${shown(blockLineIn)} + Below ${shown(wall.belowIn)}); at most ${shown(panelWidthIn)}, a panel's width: ${shorterRip(wall.belowIn, panelWidthIn)}`
     );
   }
   const { startIn, endIn } = wall.span;
