@@ -9,21 +9,17 @@ import { penetrationRule } from "../../src/core/penetration.js";
 import { ripHeight, ripsPerPanel } from "../../src/core/rips.js";
 import { insideCornerPieces, insideCornerTapeFeet, tapeWidth } from "../../src/core/tape.js";
 
-/** 1 in foam on 7/16 */
-const T = 1.4375;
+/** 1-1/4 in foam on a 5/8 in panel */
+const T = 1.875;
 
 describe("nails (common practice, no source)", () => {
-  it("a 1-7/16 in panel at 1-1/2 in penetration needs 2-15/16, so a 3 in nail", () => {
-    expect(nailLength(T)).toBe(2.9375);
-    expect(stockNail(nailLength(T))).toBe(3);
-    expect(nailPenetration(3, T)).toBe(1.5625);
+  it("a 1-7/8 in panel at 1-1/2 in penetration needs 3-3/8, so a 3-1/2 in nail", () => {
+    expect(nailLength(T)).toBe(3.375);
+    expect(stockNail(nailLength(T))).toBe(3.5);
+    expect(nailPenetration(3.5, T)).toBe(1.625);
   });
-  it("crews who order the next length up get 1-13/16 in of stud", () => {
-    expect(nailPenetration(3.25, T)).toBe(1.8125);
-  });
-  it("thicker foam, longer nails: 1-1/2 in foam takes 3-1/2, 2 in foam takes 4", () => {
-    expect(stockNail(nailLength(1.9375))).toBe(3.5);
-    expect(stockNail(nailLength(2.4375))).toBe(4);
+  it("a panel of 2-1/2 in needs a 4 in nail", () => {
+    expect(stockNail(nailLength(2.5))).toBe(4);
   });
   it("a whole 4 x 8 panel at 6 and 12 in takes 62", () => {
     expect(nailsPerPanel(48, 96, 6, 12)).toBe(62);
@@ -40,8 +36,8 @@ describe("penetration by table", () => {
   it("IRC Table R602.3(3): 6d 1-1/2, 8d 1-3/4 in (from the code book's editions 2015 to 2021)", () => {
     expect([0.113, 0.131].map((d) => penetrationRule("wind table", d).value)).toEqual([1.5, 1.75]);
   });
-  it("by the wind table the same panel needs 3-3/16, so a 3-1/4 in nail", () => {
-    expect(stockNail(nailLength(T, penetrationRule("wind table", 0.131).value))).toBe(3.25);
+  it("by the wind table the same panel needs 3-5/8, so a 4 in nail", () => {
+    expect(stockNail(nailLength(T, penetrationRule("wind table", 0.131).value))).toBe(4);
   });
   it("an 8d common nail, 2-1/2 in (NDS-2018 Table L4), is too short through foam", () => {
     expect(nailPenetration(2.5, T)).toBeLessThan(penetrationRule("shear-wall table", 0.131).value);
@@ -49,12 +45,12 @@ describe("penetration by table", () => {
 });
 
 describe("tape (common practice, no source)", () => {
-  it("a two-layer corner needs 2-7/16 in of width, a single one 4-7/8", () => {
-    expect(tapeWidth(T)).toBe(2.4375);
-    expect(tapeWidth(T, "single")).toBe(4.875);
+  it("a two-layer corner needs 2-7/8 in of width, a single one 5-3/4", () => {
+    expect(tapeWidth(T)).toBe(2.875);
+    expect(tapeWidth(T, "single")).toBe(5.75);
   });
-  it("short pieces at inside corners lap 3 in, each over the one below", () => {
-    // 9 ft in 36 in pieces: four of them, three laps
+  it("pieces of tape at an inside corner overlap by 3 in", () => {
+    // 9 ft in 36 in pieces: four of them, three overlaps
     expect(insideCornerPieces(108, 36, 3)).toBe(4);
     expect(insideCornerTapeFeet(108)).toBe((108 + 9) / 12);
   });
@@ -72,11 +68,11 @@ describe("rips", () => {
 });
 
 describe("backing and the router (common practice, no source)", () => {
-  it("1-7/16 in of panel leaves 1/16 in of a stud, so each inside corner gets a stud more", () => {
+  it("1-7/8 in of panel covers the end stud, so each inside corner gets one backing stud", () => {
     expect(backingStuds(1, T)).toBe(1);
     expect(backingStuds(1, T, "channel")).toBe(3);
   });
   it("the bit passes the panel by a quarter inch", () => {
-    expect(routerBit(T)).toBe(1.6875);
+    expect(routerBit(T)).toBe(2.125);
   });
 });
