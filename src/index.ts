@@ -120,6 +120,6 @@ export { type Finding, type FindingLevel, houseFindings } from "./core/house/che
 export { type CrewMark, crewMarks } from "./core/house/marks.js";
 export { type OrderLine, orderLines } from "./core/house/order.js";
 export { type Settings, settingList, settingsTable } from "./core/house/settings.js";
-export type { Cell, Table } from "./core/house/tables.js";
-export { type HouseTakeoff, takeoffHouse } from "./core/house/takeoff.js";
+export type { Cell, PlacedTable, Table, TablePlace, TableSource } from "./core/house/tables.js";
+export { HouseTakeoff, readHouse, takeoffHouse } from "./core/house/takeoff.js";
 export type { Opening, Wall } from "./core/house/walls.js";

@@ -1,13 +1,8 @@
 /** Reads the house of the open workbook: from the ranges its own formulas name, or from sheets by their names. */
-import { isCalcError } from "../core/check.js";
-import { houseFindings } from "../core/house/checks.js";
-import { orderLines } from "../core/house/order.js";
-import type { Cell, Table } from "../core/house/tables.js";
-import { hasNoWalls } from "../core/house/walls.js";
-import { tableOf } from "../functions/arguments.js";
-import { houseOf } from "../functions/house-cache.js";
+import type { PlacedTable, Table } from "../core/house/tables.js";
 import { NAMESPACE, worksheetFunctions } from "../functions/registry.js";
 import type { HouseReading, TablePlace } from "../pane/host.js";
+import { readingOf } from "../pane/read-house.js";
 import { columnLetters, sheetPrefix } from "../sheet/address.js";
 import { withBlanks } from "./blanks.js";
 
@@ -115,13 +110,10 @@ function rangeOf(context: Excel.RequestContext, place: string): Excel.Range {
   return context.workbook.worksheets.getItem(sheet).getRange(place.slice(split + 1));
 }
 
-/** Values of a range; blanks are "" there. Rows after the last with anything in it are left off. */
-function valuesOf(range: Excel.Range): Table {
-  const rows = tableOf("table", range.values) as Cell[][];
-  let last = rows.length;
-  while (last > 1 && (rows[last - 1] as Cell[]).every((cell) => cell === "" || cell === null))
-    last--;
-  return rows.slice(0, last);
+/** A range with where it stands; blanks are "" in it. */
+function placedTable(range: Excel.Range, rows: Table): PlacedTable {
+  const { worksheet, rowIndex, columnIndex } = range;
+  return { rows, place: { sheet: worksheet.name, top: rowIndex + 1, left: columnIndex + 1 } };
 }
 
 function placeOf(range: Excel.Range): TablePlace {
@@ -151,29 +143,18 @@ export async function readHouse(context: Excel.RequestContext): Promise<HouseRea
   }
   await context.sync();
   const [walls, openings, settings] = ranges as [Excel.Range, Excel.Range, Excel.Range];
-  const places = {
-    walls: placeOf(walls),
-    openings: placeOf(openings),
-    settings: placeOf(settings),
-  };
-  const more = found.foundIn === undefined ? {} : { foundIn: found.foundIn };
-  let findings: HouseReading["findings"];
-  try {
-    const tables = withBlanks(valuesOf(walls), valuesOf(openings), valuesOf(settings));
-    if (hasNoWalls(tables[0])) {
-      const { sheet, top, left } = places.walls;
-      return {
-        firstStep: `Type the first wall on the ${sheet} sheet.`,
-        problemAt: { sheet, row: top + 1, column: left },
-        places,
-        ...more,
-      };
-    }
-    findings = houseFindings(...tables);
-    const house = houseOf(...tables);
-    return { house, order: orderLines(house), findings, places, ...more };
-  } catch (error) {
-    if (!isCalcError(error)) throw error;
-    return { problem: error.message, places, ...(findings ? { findings } : {}), ...more };
-  }
+  const rows = withBlanks(
+    walls.values as Table,
+    openings.values as Table,
+    settings.values as Table
+  );
+  const reading = readingOf(
+    {
+      walls: placedTable(walls, rows[0]),
+      openings: placedTable(openings, rows[1]),
+      settings: placedTable(settings, rows[2]),
+    },
+    { walls: placeOf(walls), openings: placeOf(openings), settings: placeOf(settings) }
+  );
+  return found.foundIn === undefined ? reading : { ...reading, foundIn: found.foundIn };
 }

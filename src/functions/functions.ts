@@ -67,7 +67,6 @@ import {
   optionalLengths,
   optionalNumber,
   scalar,
-  tableOf,
 } from "./arguments.js";
 import { houseOf } from "./house-cache.js";
 import {
@@ -1022,7 +1021,7 @@ export function houseSettings(): any[][] {
  * @example =INDEX(SHEATH.HOUSE_ORDER(walls, openings, settings), 2, 7) // => 5
  */
 export function houseOrder(walls: any[][], openings: any[][], settings: any[][]): any[][] {
-  return answer(() => orderTable(houseOf(walls, openings, settings)));
+  return answer(() => orderTable(houseOf(walls, openings, settings).whole()));
 }
 
 /**
@@ -1035,7 +1034,7 @@ export function houseOrder(walls: any[][], openings: any[][], settings: any[][])
  * @example =INDEX(SHEATH.HOUSE_WALLS(walls, openings, settings), 2, 2) // => 193.875
  */
 export function houseWalls(walls: any[][], openings: any[][], settings: any[][]): any[][] {
-  return answer(() => wallsTable(houseOf(walls, openings, settings)));
+  return answer(() => wallsTable(houseOf(walls, openings, settings).whole()));
 }
 
 /**
@@ -1048,7 +1047,7 @@ export function houseWalls(walls: any[][], openings: any[][], settings: any[][])
  * @example =SHEATH.HOUSE_PIECES(walls, openings, settings) // => [["Wall","Piece","x","y","Width","Left height","Right height","Routed openings","Top turns at"],["North","North-1",-1.875,0,48,96,96,"",""],["North","North-2",46.125,0,48,96,96,"Window",""],["North","North-3",94.125,0,48,96,96,"Window",""],["North","North-4",142.125,0,32,96,96,"",""],["North","North-5",174.125,0,17.875,96,96,"",""]]
  */
 export function housePieces(walls: any[][], openings: any[][], settings: any[][]): any[][] {
-  return answer(() => piecesTable(houseOf(walls, openings, settings)));
+  return answer(() => piecesTable(houseOf(walls, openings, settings).whole()));
 }
 
 /**
@@ -1061,7 +1060,7 @@ export function housePieces(walls: any[][], openings: any[][], settings: any[][]
  * @example =ROWS(SHEATH.HOUSE_CUTS(walls, openings, settings)) // => 6
  */
 export function houseCuts(walls: any[][], openings: any[][], settings: any[][]): any[][] {
-  return answer(() => cutsTable(houseOf(walls, openings, settings)));
+  return answer(() => cutsTable(houseOf(walls, openings, settings).whole()));
 }
 
 /**
@@ -1093,15 +1092,7 @@ export function houseMarks(
  * @example =INDEX(SHEATH.HOUSE_CHECKS(walls, openings, settings), 2, 1) // => "look"
  */
 export function houseChecks(walls: any[][], openings: any[][], settings: any[][]): any[][] {
-  return answer(() =>
-    checksTable(
-      houseFindings(
-        tableOf("walls", walls),
-        tableOf("openings", openings),
-        tableOf("settings", settings)
-      )
-    )
-  );
+  return answer(() => checksTable(houseFindings(houseOf(walls, openings, settings))));
 }
 
 /**
@@ -1122,7 +1113,7 @@ export function houseWallR(
 ): any[][] {
   return answer(() => {
     const depth = optionalLength("header_depth", header_depth);
-    return insulationTable(houseInsulation(houseOf(walls, openings, settings), depth));
+    return insulationTable(houseInsulation(houseOf(walls, openings, settings).whole(), depth));
   });
 }
 

@@ -2,7 +2,7 @@
 import type { CutPlacement, CutSheet } from "../core/cut-plan/problem.js";
 import type { Finding } from "../core/house/checks.js";
 import type { HouseInsulation } from "../core/house/framing.js";
-import { crewMarks, findWall } from "../core/house/marks.js";
+import { crewMarks } from "../core/house/marks.js";
 import { orderLines } from "../core/house/order.js";
 import { type HouseTakeoff, burnAtStart } from "../core/house/takeoff.js";
 import type { Cell } from "../core/house/tables.js";
@@ -143,7 +143,7 @@ export function cutsTable(house: HouseTakeoff): Row[] {
 }
 
 export function marksTable(house: HouseTakeoff, wallName: Cell): Row[] {
-  const wall = findWall(house.walls, wallName);
+  const wall = house.wall(wallName);
   return [
     [
       "Mark",

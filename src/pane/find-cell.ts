@@ -1,5 +1,6 @@
 /** The cell that a finding or a problem is about, so that a click on it leads there. */
-import { headerParts, isBlank, nameKey, type Cell } from "../core/house/tables.js";
+import type { Finding } from "../core/house/checks.js";
+import { headerParts, isBlank, nameKey, type Cell, type CellOf } from "../core/house/tables.js";
 import type { HouseReading, TablePlace } from "./host.js";
 
 export interface CellPlace {
@@ -8,8 +9,6 @@ export interface CellPlace {
   readonly column: number;
 }
 
-/** As the core names a row of a table: "walls row 3 (wall Gable): ..."; row 1 is the header. */
-const NAMED_ROW = /^(walls|openings|settings) row (\d+)[^:]*: (.*)$/s;
 /** As the core names a setting without its row: "settings: Corner lap must ...". */
 const NAMED_SETTING = /^settings\b/;
 
@@ -38,11 +37,6 @@ function namedIn(text: string, names: readonly string[]): number {
     }
   });
   return best.index;
-}
-
-/** A header without its unit. */
-function headersOf(place: TablePlace): string[] {
-  return (place.cells?.[0] ?? []).map((cell) => textOf(cell).replace(/\s*\([^()]*\)$/, ""));
 }
 
 function columnOf(place: TablePlace, header: string): number {
@@ -82,30 +76,42 @@ function settingCell(place: TablePlace, text: string): CellPlace | undefined {
   return row < 0 ? undefined : cellIn(place, row, 1);
 }
 
+/** The cell of a table that a row of the house is about. */
+export function cellOfTable(
+  places: HouseReading["places"],
+  { table, row, column }: CellOf
+): CellPlace | undefined {
+  const place = places?.[table as keyof NonNullable<HouseReading["places"]>];
+  return place && cellIn(place, row, column ?? 0);
+}
+
 /**
  * The cell to correct or to look at; undefined where none is meant.
  *
- * @param text what the finding says, or the problem that keeps the house from being taken off
- * @param wall name of the wall it belongs to; empty for the whole house
+ * @param finding what is found; of the whole house where its wall is empty
  */
-export function findCell(reading: HouseReading, text: string, wall = ""): CellPlace | undefined {
-  const { places = {} } = reading;
-  const named = NAMED_ROW.exec(text);
-  if (named) {
-    const table = named[1] as "walls" | "openings" | "settings";
-    const place = places[table];
-    if (!place) return undefined;
-    const column = table === "settings" ? 1 : namedIn(named[3] as string, headersOf(place));
-    return cellIn(place, Number(named[2]) - 1, column);
-  }
+export function findCell(
+  { places = {} }: HouseReading,
+  { finding, whatToDo, wall, cell }: Omit<Finding, "level">
+): CellPlace | undefined {
+  if (cell) return cellOfTable(places, cell);
+  const texts = [finding, whatToDo];
+  const first = (find: (text: string) => CellPlace | undefined): CellPlace | undefined =>
+    find(texts[0] as string) ?? find(texts[1] as string);
   if (wall !== "") {
-    const opening = places.openings && openingCell(places.openings, wall, text);
-    if (opening) return opening;
-    const row = places.walls ? rowWith(places.walls, { Wall: wall }) : -1;
-    return places.walls && row > 0
-      ? cellIn(places.walls, row, columnOf(places.walls, "Wall"))
-      : undefined;
+    const { openings, walls } = places;
+    const opening = openings && first((text) => openingCell(openings, wall, text));
+    const row = walls ? rowWith(walls, { Wall: wall }) : -1;
+    return opening ?? (walls && row > 0 ? cellIn(walls, row, columnOf(walls, "Wall")) : undefined);
   }
+  return first((text) => settingNamed(places.settings, text));
+}
+
+/** The cell of a setting that a text of the whole house names. */
+export function settingNamed(
+  settings: TablePlace | undefined,
+  text: string
+): CellPlace | undefined {
   const isAboutSettings = NAMED_SETTING.test(text) || text.includes("in the settings");
-  return isAboutSettings && places.settings ? settingCell(places.settings, text) : undefined;
+  return isAboutSettings && settings ? settingCell(settings, text) : undefined;
 }

@@ -3,7 +3,7 @@
 /** The pane beside a spreadsheet: the house in pictures and lists. The same in every host. */
 import { drawingVariables } from "./drawings/index.js";
 import { button, make } from "./dom.js";
-import { type CellPlace, findCell } from "./find-cell.js";
+import type { CellPlace } from "./find-cell.js";
 import type { ActiveCell, HouseReading, PaneHost } from "./host.js";
 import { ChecksTab } from "./tabs/checks.js";
 import { CutsTab } from "./tabs/cuts.js";
@@ -195,8 +195,7 @@ class HousePane implements Pane, PaneTools {
   }
 
   private get problemCell(): CellPlace | undefined {
-    const { problem, problemAt } = this.reading;
-    return problemAt ?? (problem === undefined ? undefined : findCell(this.reading, problem));
+    return this.reading.problemAt;
   }
 
   private showProblem(): void {

@@ -201,8 +201,8 @@ describe.each(CASES)("%s on %s", (_name, paper, made) => {
   test("the order and the checks follow, every line of them", async () => {
     const findings =
       house === demoHouse()
-        ? houseFindings(WALLS, OPENINGS, SETTINGS)
-        : houseFindings(FULL_WALLS, FULL_OPENINGS, FULL_SETTINGS);
+        ? houseFindings(takeoffHouse(WALLS, OPENINGS, SETTINGS))
+        : houseFindings(takeoffHouse(FULL_WALLS, FULL_OPENINGS, FULL_SETTINGS));
     const pages = await printed(sheets({ parts: ["order", "checks"], findings }));
     const text = pages.map(solidText).join("");
     for (const { finding, whatToDo } of findings) {

@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import { orderLines } from "../../src/core/house/order.js";
-import { takeoffHouse } from "../../src/core/house/takeoff.js";
+import { readHouse, takeoffHouse } from "../../src/core/house/takeoff.js";
 import { houseFindings } from "../../src/core/house/checks.js";
 import { crewMarks } from "../../src/core/house/marks.js";
 import { FIRST_HOUSE } from "../../src/tools/build-pictures.js";
@@ -51,11 +51,11 @@ describe("the first-house guide", () => {
   });
 
   test("finds nothing to fix, and the corner that is made to disagree", () => {
-    expect(houseFindings(walls, openings, settings).filter((each) => each.level === "fix")).toEqual(
-      []
-    );
+    expect(
+      houseFindings(readHouse(walls, openings, settings)).filter((each) => each.level === "fix")
+    ).toEqual([]);
     const wrong = walls.map((row) => (row[0] === "South" ? [...row.slice(0, 4), "short"] : row));
-    const findings = houseFindings(wrong, openings, settings);
+    const findings = houseFindings(readHouse(wrong, openings, settings));
     expect(
       findings.some((each) => each.level === "fix" && /outside corners disagree/.test(each.finding))
     ).toBe(true);

@@ -173,7 +173,7 @@ const ENTRIES: Readonly<Record<string, Entry>> = {
   HOUSE_CHECKS: one("walls openings settings", ((core: Core, ...tables: [any, any, any]) => [
     ["Level", "Wall", "Finding", "What to do"],
     ...core
-      .houseFindings(...tables)
+      .houseFindings(core.readHouse(...tables))
       .map((each) => [each.level, each.wall, each.finding, each.whatToDo]),
   ]) as never),
   HOUSE_MARKS: one("wall walls openings settings", ((

@@ -18,7 +18,7 @@ function parsePage(html: string): Node {
   );
 }
 
-const FINDINGS = houseFindings(WALLS, OPENINGS, SETTINGS);
+const FINDINGS = houseFindings(takeoffHouse(WALLS, OPENINGS, SETTINGS));
 const PAGE = printableHtml(demoHouse(), { title: "Corner house", findings: FINDINGS });
 const ROOT = parsePage(PAGE);
 

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { type WallEnd, runLength, runSpan } from "../../src/core/corners.js";
 import { cornerOffset } from "../../src/core/assembly.js";
 import { houseFindings } from "../../src/core/house/checks.js";
+import { readHouse } from "../../src/core/house/takeoff.js";
 import type { Cell } from "../../src/core/house/tables.js";
 import { FOAM } from "./house-cases.js";
 
@@ -192,7 +193,7 @@ describe("round a closed plan", () => {
       ]),
     ];
     const cornerFixes = (table: Cell[][]): string[] =>
-      houseFindings(table, [[null]], [[null]])
+      houseFindings(readHouse(table, [[null]], [[null]]))
         .filter((each) => each.level === "fix")
         .map((each) => `${each.wall}: ${each.finding}`);
     fc.assert(

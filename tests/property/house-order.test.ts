@@ -6,7 +6,7 @@ import { houseFindings } from "../../src/core/house/checks.js";
 import { crewMarks } from "../../src/core/house/marks.js";
 import { type OrderLine, orderLines } from "../../src/core/house/order.js";
 import type { Cell } from "../../src/core/house/tables.js";
-import { type HouseTakeoff, takeoffHouse } from "../../src/core/house/takeoff.js";
+import { type HouseTakeoff, readHouse, takeoffHouse } from "../../src/core/house/takeoff.js";
 import {
   type HouseCase,
   WALL_HEADER,
@@ -227,7 +227,7 @@ describe("everything a house answers", () => {
         const tables = freezeDeep(tablesOf(house));
         const before = JSON.stringify(tables);
         orderLines(takeoffHouse(...tables));
-        houseFindings(...tables);
+        houseFindings(readHouse(...tables));
         expect(JSON.stringify(tables)).toBe(before);
       }),
       { ...runs, numRuns: 20 }
@@ -247,7 +247,7 @@ describe("everything a house answers", () => {
   it("comes with findings, the cautions last, and none of a sound house says fix but the corners", () => {
     fc.assert(
       fc.property(houseCase(2), (house) => {
-        const findings = houseFindings(...tablesOf(house));
+        const findings = houseFindings(readHouse(...tablesOf(house)));
         expect(findings.at(-1)?.finding).toMatch(/^Ladders, saws/);
         const fixes = findings.filter((each) => each.level === "fix").map((each) => each.finding);
         for (const fix of fixes) expect(fix).toMatch(/corners disagree|needs tape|Height is/);

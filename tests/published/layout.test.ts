@@ -5,7 +5,7 @@
  * US Navy Builder training manual 14044, read at a public copy (constructionmanuals.tpub.com/14044):
  * p. 1-23 horizontal plate layout, p. 1-24 vertical layout, figure 2-17 rafter length, End Framing.
  */
-import { crewMarks, findWall } from "../../src/core/house/marks.js";
+import { crewMarks } from "../../src/core/house/marks.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
 import { panelBreaks, studMarks } from "../../src/core/layout.js";
 import { rakeStuds } from "../../src/core/rake-studs.js";
@@ -61,7 +61,7 @@ describe("manual 14044 p. 1-24: the second wall", () => {
         ["Nail lengths", "6"],
       ]
     );
-    const marks = crewMarks(findWall(house.walls, "B"), [], house.settings);
+    const marks = crewMarks(house.wall("B"), [], house.settings);
     expect(marks[1]?.stud.nearEdgeIn).toBe(edge);
     expect(marks[1]?.tapeText).toBe(`1'-4"`);
   });

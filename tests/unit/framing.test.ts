@@ -21,9 +21,9 @@ function houseOf(
   const read = readWalls([header, ...walls], settings);
   const found = readOpenings(
     [["Wall", "Opening", "From left", "Sill", "Width", "Height"], ...openings],
-    read.walls
+    read.read
   );
-  return { walls: read.walls, openings: found.openings, settings };
+  return { walls: read.read, openings: found.read, settings };
 }
 
 const WALL_12: Row = ["A", 144, 96, "", "free", "free", ""];
@@ -154,7 +154,7 @@ describe("houseFraming", () => {
     it("of any gable the header is what fits between opening and plates, slice by slice", () => {
       // 13-1/2 in 12 up to 150 in at 80, 12 in 12 down to 110 at 120
       const settings = readSettings(withAssembly([["Spacing", 24]]));
-      const { walls } = readWalls(
+      const { read: walls } = readWalls(
         [
           [
             "Wall",
@@ -188,7 +188,7 @@ describe("houseFraming", () => {
         const found = houseFraming({
           walls,
           settings,
-          openings: readOpenings(openings, walls).openings,
+          openings: readOpenings(openings, walls).read,
         });
         const step = 1 / 256;
         let slices = 0;
@@ -201,7 +201,7 @@ describe("houseFraming", () => {
 
     function gableOf() {
       const settings = readSettings(withAssembly(SPACED));
-      const { walls } = readWalls(
+      const { read: walls } = readWalls(
         [
           ["Wall", "Length", "Height", "Left end", "Right end", "Peak height", "Peak at"],
           ["G", 96, 0, "free", "free", 48, 48],

@@ -1,6 +1,7 @@
 /** HOUSE_CHECKS: each mistake is found, a sound house is not accused, and the cautions are there. */
 import { ALL_CAUTIONS } from "../../src/core/cautions.js";
 import { type Finding, houseFindings } from "../../src/core/house/checks.js";
+import { readHouse } from "../../src/core/house/takeoff.js";
 import type { Cell, Table } from "../../src/core/house/tables.js";
 import { withAssembly } from "../assembly.js";
 import { expectError } from "./expect-error.js";
@@ -23,9 +24,7 @@ function find(
   openingHeader: Cell[] = OPENING_HEADER
 ): Finding[] {
   const findings = houseFindings(
-    [header, ...walls],
-    [openingHeader, ...openings],
-    withAssembly(settings)
+    readHouse([header, ...walls], [openingHeader, ...openings], withAssembly(settings))
   );
   // whatever is found, it says of which wall, what, and what to do about it, in sentences
   const names = new Set([...walls, ...openings].map((row) => String(row[header.indexOf("Wall")])));
@@ -151,7 +150,9 @@ describe("rows that cannot be read", () => {
     expect(found[1]).toMatch(
       /^East: walls row 3 \(wall East\): Height must be a length; got "tall"/
     );
-    expect(found[2]).toMatch(/^north: walls row 5 .*a name of its own; row 4 has the same name/);
+    expect(found[2]).toMatch(
+      /^north: walls row 5 .*a name of its own; walls row 4 has the same name/
+    );
     expect(found[3]).toMatch(/^North: openings row 2 .*From left \+ Width must be at most/);
   });
   it("one slip is one finding: neighbors and openings of the wall are not accused too", () => {
@@ -901,6 +902,6 @@ describe("energy and moisture", () => {
 describe("blank ranges", () => {
   it("no openings and no settings but the panel are fine", () => {
     const table: Table = [HEADER, ...SQUARE];
-    expect(houseFindings(table, [[null]], withAssembly([])).length).toBeGreaterThan(5);
+    expect(houseFindings(readHouse(table, [[null]], withAssembly([]))).length).toBeGreaterThan(5);
   });
 });

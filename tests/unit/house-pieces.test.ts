@@ -33,9 +33,13 @@ function read({
   header = [],
   openings = [],
   settings = [],
-}: Given): { wall: Wall; openings: Opening[]; cut: (openings?: readonly Opening[]) => CutWall } {
+}: Given): {
+  wall: Wall;
+  openings: readonly Opening[];
+  cut: (openings?: readonly Opening[]) => CutWall;
+} {
   const set = readSettings(withAssembly(settings));
-  const { walls } = readWalls(
+  const { read: walls } = readWalls(
     [
       ["Wall", "Length", "Height", "Left end", "Right end", ...header],
       ["A", ...wall],
@@ -46,7 +50,7 @@ function read({
   const found = readOpenings(
     [["Wall", "Opening", "From left", "Sill", "Width", "Height"], ...rows],
     walls
-  ).openings;
+  ).read;
   const [one] = walls as [Wall];
   return { wall: one, openings: found, cut: (list = found) => cutWall(one, list, set) };
 }

@@ -1,4 +1,5 @@
 /** What the three tables may hold, and what is said of each slip in them. */
+import { CalcError } from "../../src/core/check.js";
 import type { Cell, Table } from "../../src/core/house/tables.js";
 import {
   SETTINGS,
@@ -8,17 +9,11 @@ import {
   settingList,
   settingsTable,
 } from "../../src/core/house/settings.js";
-import {
-  TableRow,
-  at,
-  headerParts,
-  lengthUnit,
-  nameKey,
-  readTable,
-} from "../../src/core/house/tables.js";
+import { at, headerParts, lengthUnit, nameKey, readTable } from "../../src/core/house/tables.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
 import {
   type Opening,
+  type RowProblem,
   type Wall,
   readOpenings,
   readWalls,
@@ -28,10 +23,16 @@ import { ASSEMBLY } from "../assembly.js";
 import { expectError } from "./expect-error.js";
 
 const plain = (): Settings => readSettings(ASSEMBLY);
+/** the rows, where every one could be read */
+function all<T>(found: { read: readonly T[]; problems: readonly RowProblem[] }): T[] {
+  const [problem] = found.problems;
+  if (problem) throw new CalcError(problem.code, problem.message);
+  return [...found.read];
+}
 const HEADER = ["Wall", "Length", "Height", "Left end", "Right end"];
 
 function walls(rows: Cell[][], header: Cell[] = HEADER, settings: Settings = plain()): Wall[] {
-  return readWalls([header, ...rows], settings).walls;
+  return all(readWalls([header, ...rows], settings));
 }
 function wall(extra: Record<string, Cell>, base: Cell[] = ["A", 240, 96, "past", "flush"]): Wall {
   const keys = Object.keys(extra);
@@ -42,7 +43,7 @@ function openings(
   on: Wall[] = walls([["A", 240, 96, "past", "flush"]])
 ): Opening[] {
   const header = ["Wall", "Opening", "From left", "Sill", "Width", "Height"];
-  return readOpenings([header, ...rows], on).openings;
+  return all(readOpenings([header, ...rows], on));
 }
 /** One setting, and the assembly beside it. */
 const setting = (name: Cell, value: Cell): Settings =>
@@ -121,7 +122,7 @@ describe("headers", () => {
       plain()
     );
     expect(read.unknownHeaders).toEqual(["Colour", "Siding (ft)"]);
-    expect(read.walls).toHaveLength(1);
+    expect(read.read).toHaveLength(1);
   });
 
   it("split into name and unit", () => {
@@ -154,7 +155,8 @@ describe("headers", () => {
       ["Wall", "Length ()", ...HEADER.slice(2)]
     );
     expect(one?.lengthIn).toBe(240);
-    expect(new TableRow(2, new Map([["Length", 5]]), new Map()).length("Length")).toBe(5);
+    const [row] = readTable("t", [["Length ()"], [5]], [{ name: "Length" }]).rows;
+    expect(row?.length("Length")).toBe(5);
   });
 
   it("of columns that are no lengths may say what they like in brackets", () => {
@@ -342,7 +344,7 @@ describe("a slip in a wall's row names the row, the wall and the column", () => 
     expectError(
       bad([" a ", 240, 96, "past", "flush"]),
       "out-of-range",
-      "walls row 3 (wall a): Wall must be a name of its own; row 2 has the same name"
+      "walls row 3 (wall a): Wall must be a name of its own; walls row 2 has the same name"
     );
     expect(walls([[1, 240, 96, "past", "flush"]])[0]?.name).toBe("1");
     expectError(
@@ -567,7 +569,7 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
           ["A", "W1", 47, 40, 36, 30],
         ]),
       "out-of-range",
-      "openings row 3 (wall A): W1 overlaps D1 of row 2"
+      "openings row 3 (wall A): W1 overlaps D1 of openings row 2"
     );
     // side by side, or one over the other, they only touch
     expect(
@@ -608,7 +610,7 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
             ["A", "W2", left, sill, 36, 30],
           ]),
         "out-of-range",
-        "openings row 3 (wall A): W2 overlaps W1 of row 2"
+        "openings row 3 (wall A): W2 overlaps W1 of openings row 2"
       );
     }
   });
@@ -632,7 +634,7 @@ describe("a slip in an opening's row names the row, the wall and the column", ()
     expectError(bad(["A", "D1", 12, 0, 36, 0]), "out-of-range", /: Height must be more than 0 in/);
   });
   it("no name is its row's number", () => {
-    expect(openings([["A", "", 12, 0, 36, 80]])[0]?.name).toBe("row 2");
+    expect(openings([["A", "", 12, 0, 36, 80]])[0]?.name).toBe("openings row 2");
   });
   it("a blank range is no openings", () => {
     for (const blank of [

@@ -1,6 +1,6 @@
 /** Small houses worked by hand: pieces, seams, nails, marks and the order. */
 import type { Cell } from "../../src/core/house/tables.js";
-import { crewMarks, findWall } from "../../src/core/house/marks.js";
+import { crewMarks } from "../../src/core/house/marks.js";
 import {
   type OrderLine,
   backingPieces,
@@ -257,11 +257,11 @@ describe("openings", () => {
 });
 
 describe("gables and rakes", () => {
-  const gable = (): WallTakeoff =>
-    only({
-      walls: [["G", 96, 96, "free", "free", 144, 48]],
-      header: [...HEADER, "Peak height", "Peak at"],
-    });
+  const GABLE: Given = {
+    walls: [["G", 96, 96, "free", "free", 144, 48]],
+    header: [...HEADER, "Peak height", "Peak at"],
+  };
+  const gable = (): WallTakeoff => only(GABLE);
 
   it("a gable 12 ft high at its peak gets a course at 10 ft and two points over it", () => {
     const wall = gable();
@@ -275,7 +275,7 @@ describe("gables and rakes", () => {
     expect(wall.pieces.map(({ piece }) => shapeArea(piece))).toEqual([5472, 288, 5472, 288]);
     // the seam under the peak is 12 ft, the one at 10 ft runs 4 ft
     expect(wall.seamTapeFt).toBe(16);
-    expect(blockingFeet({ ...house({ walls: PLAIN }), built: [wall] })).toBe(4);
+    expect(blockingFeet(house(GABLE))).toBe(4);
   });
 
   it("the top of a piece turns where the wall's does", () => {
@@ -995,7 +995,7 @@ describe("what is bought", () => {
 describe("the crew's marks", () => {
   it("name end studs and cripples, and give each stud's length", () => {
     const all = house({ walls: PLAIN, openings: [["A", "D1", 54, 0, 36, 80]] });
-    const marks = crewMarks(findWall(all.walls, " a "), all.openings, all.settings);
+    const marks = crewMarks(all.wall(" a "), all.openings, all.settings);
     expect(marks.map((each) => [each.stud.centerIn, each.tapeText, each.note])).toEqual([
       [0.75, `0'-0 3/4"`, "end stud"],
       [16, `1'-4"`, ""],
@@ -1015,7 +1015,7 @@ describe("the crew's marks", () => {
       walls: [["R", 96, 0, "free", "free", 96]],
       header: [...HEADER, "Right height"],
     });
-    const marks = crewMarks(findWall(all.walls, "R"), [], all.settings);
+    const marks = crewMarks(all.wall("R"), [], all.settings);
     expect(marks[0]?.cut).toBeUndefined();
     expect(marks[1]?.cut?.bevelDeg).toBeCloseTo(45, 12);
   });
@@ -1028,7 +1028,7 @@ describe("the crew's marks", () => {
       ],
     });
     const cripples = (name: string): number[] =>
-      crewMarks(findWall(all.walls, name), all.openings, all.settings)
+      crewMarks(all.wall(name), all.openings, all.settings)
         .filter((each) => each.note.startsWith("cripple"))
         .map((each) => each.stud.centerIn);
     expect(cripples("A")).toEqual([64]);
@@ -1056,25 +1056,21 @@ describe("the crew's marks", () => {
   });
   it("a wall may be called by a number", () => {
     const all = house({ walls: [[7, 144, 96, "free", "free"]] });
-    expect(findWall(all.walls, 7).name).toBe("7");
-    expect(findWall(all.walls, "7").name).toBe("7");
+    expect(all.wall(7).name).toBe("7");
+    expect(all.wall("7").name).toBe("7");
   });
   it("a wall that is not there is named beside a dozen at most", () => {
     const rows = Array.from({ length: 13 }, (_, index) => [`W${index}`, 48, 96, "free", "free"]);
     expectError(
-      () => findWall(house({ walls: rows }).walls, "Z"),
+      () => house({ walls: rows }).wall("Z"),
       "out-of-range",
       'wall must be one of W0, W1, W2, W3, W4, W5, W6, W7, W8, W9, W10, W11; got "Z"'
     );
   });
   it("a wall that is not there is named beside those that are", () => {
-    const { walls } = house({ walls: PLAIN });
-    expectError(() => findWall(walls, "Z"), "out-of-range", 'wall must be one of A; got "Z"');
-    expectError(
-      () => findWall(walls, null),
-      "wrong-kind",
-      "wall must be the name of a wall; got a blank"
-    );
-    expectError(() => findWall(walls, true), "wrong-kind", /must be the name of a wall; got TRUE/);
+    const all = house({ walls: PLAIN });
+    expectError(() => all.wall("Z"), "out-of-range", 'wall must be one of A; got "Z"');
+    expectError(() => all.wall(null), "wrong-kind", "wall must be the name of a wall; got a blank");
+    expectError(() => all.wall(true), "wrong-kind", /must be the name of a wall; got TRUE/);
   });
 });

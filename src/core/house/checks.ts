@@ -19,18 +19,11 @@ import { wallULimitRow } from "../wall-u-limit.js";
 import { houseInsulation } from "./framing.js";
 import { houseNail, seamTapeWidth, stockTape } from "./order.js";
 import { horizontalSeams } from "./seams.js";
-import { type Settings, hasFoam, readSettings } from "./settings.js";
-import { type Table, nameKey } from "./tables.js";
-import { openingsOf } from "./takeoff.js";
-import { type Box, type CutWall, cutWall, routedBy, shapeArea } from "./wall-pieces.js";
-import {
-  type Opening,
-  type RowProblem,
-  type Wall,
-  readOpenings,
-  readWalls,
-  wallHeight,
-} from "./walls.js";
+import { type Settings, hasFoam } from "./settings.js";
+import { type CellOf, nameKey } from "./tables.js";
+import type { HouseTakeoff } from "./takeoff.js";
+import { type Box, type CutWall, routedBy, shapeArea } from "./wall-pieces.js";
+import { type Opening, type Wall, wallHeight } from "./walls.js";
 
 export type FindingLevel = "fix" | "look" | "note";
 
@@ -40,13 +33,8 @@ export interface Finding {
   readonly wall: string;
   readonly finding: string;
   readonly whatToDo: string;
-}
-
-interface House {
-  readonly settings: Settings;
-  readonly walls: readonly Wall[];
-  readonly openings: readonly Opening[];
-  readonly cuts: readonly CutWall[];
+  /** the cell or row to correct, where it is one */
+  readonly cell?: CellOf;
 }
 
 /** Slips of the unit; common practice, no source. */
@@ -283,7 +271,7 @@ function nailingFindings(walls: readonly Wall[]): Finding[] {
   });
 }
 
-function courseFindings(house: House): Finding[] {
+function courseFindings(house: HouseTakeoff): Finding[] {
   const { settings, cuts } = house;
   const findings: Finding[] = [];
   const ripHeights = new Set<number>();
@@ -339,7 +327,7 @@ function courseFindings(house: House): Finding[] {
   return findings;
 }
 
-function nailFindings(house: House): Finding[] {
+function nailFindings(house: HouseTakeoff): Finding[] {
   const { settings } = house;
   const schedule =
     "Ask the engineer of record before nailing off: nail size and spacing are the engineer's.";
@@ -399,7 +387,7 @@ function nailFindings(house: House): Finding[] {
   return [...reach, ...basis, ...lateral];
 }
 
-function tapeFindings(house: House): Finding[] {
+function tapeFindings(house: HouseTakeoff): Finding[] {
   const { settings, walls } = house;
   const uses: [string, number][] = [["Seam tape", seamTapeWidth(settings)]];
   if (countEnds(walls, "past") + countEnds(walls, "flush") > 0) {
@@ -460,7 +448,7 @@ function tapeFindings(house: House): Finding[] {
   return [...laps, ...widths];
 }
 
-function framingFindings(house: House): Finding[] {
+function framingFindings(house: HouseTakeoff): Finding[] {
   const { settings, walls } = house;
   const findings: Finding[] = [];
   const count = backingAtCorner(
@@ -548,7 +536,7 @@ function solidArea(cut: CutWall): number {
 const FRAMING_SLACK = 0.05;
 
 /** The share of framing counted from the marks beside the one the energy check works with. */
-function framingFinding(house: House): Finding {
+function framingFinding(house: HouseTakeoff): Finding {
   const { withFoam } = houseInsulation(house);
   const counted = withFoam.framing;
   const share = house.settings.framingShare;
@@ -564,7 +552,7 @@ function framingFinding(house: House): Finding {
   );
 }
 
-function energyFindings(house: House): Finding[] {
+function energyFindings(house: HouseTakeoff): Finding[] {
   const { settings, cuts } = house;
   const { climateZone, cavityR, rPerInch } = settings;
   // a zone that is none is one thing to fix, not one finding for each table it is looked up in
@@ -722,7 +710,7 @@ function energyFindings(house: House): Finding[] {
   return [...moisture, ...energy, ...retarder, ...dew, ...saved, ...cold];
 }
 
-function gradeFindings(house: House): Finding[] {
+function gradeFindings(house: HouseTakeoff): Finding[] {
   if (!house.walls.some((wall) => wall.belowIn > 0)) return [];
   const foam = hasFoam(house.settings);
   return [
@@ -748,74 +736,50 @@ function plainFindings(settings: Settings): Finding[] {
 }
 
 /**
- * Every finding of a house. Rows that cannot be read become findings, so that one slip does not hide
- * the others; a missing header or a bad setting is an error.
+ * Every finding of a house. Rows that cannot be used become findings, so that one slip does not hide the others.
  *
- * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none
- * @param openingsTable the Openings table, the same; blank for none
- * @param settingsTable two columns, name and value; Foam and Panel have no default
+ * @param house the house as readHouse gives it; its limits are those of the tables
  * @returns findings, `fix` first, then `look`, then `note`, the cautions last
  * @shape rows of level, wall, finding, whatToDo
- * @throws {CalcError} wrong-kind: a table that is no range, a setting that cannot be read; out-of-range: a missing header,
- *   no wall at all, a setting outside its limits; not-covered: a nail shank the penetration basis has no row for
+ * @throws {CalcError} not-covered: a nail shank the penetration basis has no row for
  * @source what is checked against a published table names it in the finding; the rest is common practice, no source
- * @example houseFindings([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [["Wall", "From left", "Sill", "Width", "Height"], ["South", 24, 36, 24, 36]], [["Foam", 1.25], ["Panel", 0.625]])[0]?.finding // => 'openings row 2 (wall South): Wall must be a wall of the walls table; got "South"'
+ * @example houseFindings(readHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [["Wall", "From left", "Sill", "Width", "Height"], ["South", 24, 36, 24, 36]], [["Foam", 1.25], ["Panel", 0.625]]))[0]?.finding // => 'openings row 2 (wall South): Wall must be a wall of the walls table; got "South"'
  */
-export function houseFindings(
-  wallsTable: Table,
-  openingsTable: Table,
-  settingsTable: Table
-): Finding[] {
-  const settings = readSettings(settingsTable);
-  const problems: RowProblem[] = [];
-  const walls = readWalls(wallsTable, settings, problems);
-  const read = new Set(walls.walls.map((wall) => nameKey(wall.name)));
+export function houseFindings(house: HouseTakeoff): Finding[] {
+  const read = new Set(house.allWalls.map((wall) => nameKey(wall.name)));
   const unread = new Set(
-    problems.map((each) => nameKey(each.wall)).filter((name) => !read.has(name))
+    house.problems
+      .filter(({ cell }) => cell.table === "walls")
+      .map(({ wall }) => nameKey(wall))
+      .filter((name) => !read.has(name))
   );
-  const openingProblems: RowProblem[] = [];
-  const openings = readOpenings(openingsTable, walls.walls, openingProblems);
   // one slip in a wall's row is one finding, not one more for each of its openings
-  problems.push(...openingProblems.filter((each) => !unread.has(nameKey(each.wall))));
-  const cuts: CutWall[] = [];
-  for (const wall of walls.walls) {
-    try {
-      cuts.push(cutWall(wall, openingsOf(wall, openings.openings), settings));
-    } catch (error) {
-      if (!isCalcError(error)) throw error;
-      problems.push({ wall: wall.name, message: error.message });
-    }
-  }
-  const house: House = { settings, walls: walls.walls, openings: openings.openings, cuts };
-  const unknown: [string, readonly string[]][] = [
-    ["walls", walls.unknownHeaders],
-    ["openings", openings.unknownHeaders],
-    ["settings", settings.unknown],
-  ];
+  const problems = house.problems.filter(
+    ({ wall, cell }) => cell.table !== "openings" || !unread.has(nameKey(wall))
+  );
   const findings = [
-    ...problems.map(({ wall, message }) =>
-      row("fix", wall, message, "Correct the row: it is left out of the checks below.")
-    ),
-    ...cornerFindings(house.walls, unread),
-    ...unknown.flatMap(([table, names]) =>
-      names.map((name) =>
-        row(
-          "look",
-          "",
-          `${table}: ${shown(name)} is not a ${table === "settings" ? "setting" : "header"} and is not used`,
-          "Correct the spelling if it was meant to count."
-        )
+    ...problems.map(({ wall, message, cell }) => ({
+      ...row("fix", wall, message, "Correct the row: it is left out of the checks below."),
+      cell,
+    })),
+    ...cornerFindings(house.allWalls, unread),
+    ...house.unknownHeaders.map(({ table, header }) =>
+      row(
+        "look",
+        "",
+        `${table}: ${shown(header)} is not a ${table === "settings" ? "setting" : "header"} and is not used`,
+        "Correct the spelling if it was meant to count."
       )
     ),
-    ...sizeFindings(house.walls, house.openings),
-    ...nailingFindings(house.walls),
+    ...sizeFindings(house.allWalls, house.openings),
+    ...nailingFindings(house.allWalls),
     ...courseFindings(house),
     ...tapeFindings(house),
     ...framingFindings(house),
     ...nailFindings(house),
     ...energyFindings(house),
     ...gradeFindings(house),
-    ...plainFindings(settings),
+    ...plainFindings(house.settings),
   ];
   const order: readonly FindingLevel[] = ["fix", "look", "note"];
   return [

@@ -1,11 +1,10 @@
 /** The crew's marks for one wall, level, raked or with a peak. */
-import { TINY_IN, outOfRange, shown, wrongKind } from "../check.js";
+import { TINY_IN } from "../check.js";
 import { type StudMark, studMarks } from "../layout.js";
 import { type Plates, cutStudTo } from "../rake-studs.js";
 import { feetInches } from "../units.js";
 import { isLevel } from "../wall-top.js";
 import type { Settings } from "./settings.js";
-import { type Cell, nameKey } from "./tables.js";
 import type { Opening, Wall } from "./walls.js";
 
 export interface CrewMark {
@@ -15,22 +14,6 @@ export interface CrewMark {
   readonly cut: { longPointIn: number; lengthIn: number; bevelDeg: number } | undefined;
   readonly isRaked: boolean;
   readonly note: string;
-}
-
-/** Finds a wall by name, case and spaces ignored. */
-export function findWall(walls: readonly Wall[], name: Cell): Wall {
-  if (typeof name !== "string" && typeof name !== "number") {
-    throw wrongKind(`wall must be the name of a wall; got ${shown(name)}`);
-  }
-  const wall = walls.find((each) => nameKey(each.name) === nameKey(String(name)));
-  if (!wall) {
-    const names = walls
-      .slice(0, 12)
-      .map((each) => each.name)
-      .join(", ");
-    throw outOfRange(`wall must be one of ${names}; got ${shown(name)}`);
-  }
-  return wall;
 }
 
 /** Plates as the settings have them. */

@@ -8,8 +8,6 @@ import { heightAt, isLevel } from "../wall-top.js";
 import type { Settings } from "./settings.js";
 import { type HouseTakeoff, tapeNeed } from "./takeoff.js";
 
-type House = Omit<HouseTakeoff, "unknownHeaders">;
-
 export interface OrderLine {
   readonly item: string;
   readonly size: string;
@@ -52,12 +50,12 @@ function roundFeet(value: number): number {
 }
 
 /** The proof does not cover a small piece cut from the triangle beside a rake, so the note says what it covers. */
-function hasRakes(house: House): boolean {
+function hasRakes(house: HouseTakeoff): boolean {
   return house.built.some(({ pieces }) => pieces.some(({ piece }) => !isLevel(piece.top)));
 }
 
 /** Says how good the plan is: the count of panels, and what no plan can do better than. */
-export function boundNote(house: House): string {
+export function boundNote(house: HouseTakeoff): string {
   const { plan, settings } = house;
   if (plan.panelCount === 0) return "all cut from scrap";
   const plural = plan.panelCount === 1 ? "panel" : "panels";
@@ -69,7 +67,7 @@ export function boundNote(house: House): string {
   return `${count} (${shown(plan.cost)} ${unit}; no plan can take less than ${shown(plan.lowestCost)})${rakes}`;
 }
 
-function panelLines(house: House): OrderLine[] {
+function panelLines(house: HouseTakeoff): OrderLine[] {
   const { plan, settings } = house;
   const note = boundNote(house);
   return plan.bought
@@ -92,7 +90,7 @@ function panelLines(house: House): OrderLine[] {
     }));
 }
 
-function tapeLines(house: House): OrderLine[] {
+function tapeLines(house: HouseTakeoff): OrderLine[] {
   const { settings } = house;
   const need = tapeNeed(house);
   const uses = [
@@ -138,7 +136,7 @@ function tapeLines(house: House): OrderLine[] {
     });
 }
 
-function nailLines(house: House): OrderLine[] {
+function nailLines(house: HouseTakeoff): OrderLine[] {
   const { settings, built } = house;
   const { neededIn, stockIn } = houseNail(settings);
   const nails = built.reduce((sum, each) => sum + each.nailCount, 0);
@@ -163,7 +161,7 @@ function nailLines(house: House): OrderLine[] {
 }
 
 /** Lengths of the backing pieces, each between the plates at its corner, in. */
-export function backingPieces(house: House): number[] {
+export function backingPieces(house: HouseTakeoff): number[] {
   const { settings, built } = house;
   const plates = (settings.bottomPlates + settings.topPlates) * settings.plateIn;
   return built.flatMap(({ cut, backingCount }) => {
@@ -179,7 +177,7 @@ export function backingPieces(house: House): number[] {
   });
 }
 
-function backingLines(house: House): OrderLine[] {
+function backingLines(house: HouseTakeoff): OrderLine[] {
   const { settings } = house;
   const longest = Math.max(...settings.lumberLengthsIn);
   // backing may be pieced, short scrap will do: a corner taller than the longest stick is halved
@@ -217,7 +215,7 @@ function backingLines(house: House): OrderLine[] {
 }
 
 /** Inches of seam that need blocking, by the stud spacing of their wall. */
-function blockingBySpacing(house: House): Map<number, number> {
+function blockingBySpacing(house: HouseTakeoff): Map<number, number> {
   const bySpacing = new Map<number, number>();
   for (const { cut, seams } of house.built) {
     const lengthIn = seams
@@ -230,7 +228,7 @@ function blockingBySpacing(house: House): Map<number, number> {
 }
 
 /** Feet of blocking behind horizontal seams. */
-export function blockingFeet(house: House): number {
+export function blockingFeet(house: HouseTakeoff): number {
   return feet([...blockingBySpacing(house).values()].reduce((sum, each) => sum + each, 0));
 }
 
@@ -273,7 +271,7 @@ function blockingLine(settings: Settings, spacingIn: number, lengthIn: number): 
   };
 }
 
-function blockingLines(house: House): OrderLine[] {
+function blockingLines(house: HouseTakeoff): OrderLine[] {
   return [...blockingBySpacing(house)]
     .sort(([a], [b]) => a - b)
     .map(([spacingIn, lengthIn]) => blockingLine(house.settings, spacingIn, lengthIn));
@@ -291,7 +289,7 @@ function blockingLines(house: House): OrderLine[] {
  * @source arithmetic; stocked sizes and spare shares are common practice, no source; the panels: docs/cut-plan.md
  * @example orderLines(takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])).map((line) => [line.item, line.size, line.order]) // => [["Panel", "48 x 96 in", 2], ["Tape", "3 in", 1], ["Nails", "3 1/2 x 0.131 in", 1]]
  */
-export function orderLines(house: House): OrderLine[] {
+export function orderLines(house: HouseTakeoff): OrderLine[] {
   return [
     ...panelLines(house),
     ...tapeLines(house),

@@ -96,7 +96,7 @@ export function readPriceList(label: string, table: Table, headerRow = 1): Price
   const offers: PriceOffer[] = [];
   const problems: string[] = [];
   for (const row of rows) {
-    const rowNumber = row.rowNumber + headerRow - 1;
+    const rowNumber = row.index + headerRow;
     try {
       offers.push(at(`${label} row ${rowNumber}`, () => readOffer(row, rowNumber)));
     } catch (error) {

@@ -31,7 +31,7 @@ import { OTHER_LAYERS_R, WOOD_R_PER_INCH } from "../thermal.js";
 import { type LengthUnit, inchText, parseLength } from "../units.js";
 import {
   type Cell,
-  type Table,
+  type TableSource,
   at,
   checkTable,
   headerParts,
@@ -40,6 +40,7 @@ import {
   isNone,
   lengthUnit,
   nameKey,
+  whereIs,
 } from "./tables.js";
 
 const YES_NO = ["yes", "no"] as const;
@@ -559,17 +560,21 @@ export function settingList(): { label: string; fallback: string | number; help:
  *
  * @throws {CalcError} out-of-range, wrong-kind: a value outside its limits, a name twice, Foam or Panel blank
  */
-export function readSettings(table: Table): Settings {
-  const values = new Map<keyof Specs, { cell: Cell; unit: LengthUnit; where: string }>();
+export function readSettings(source: TableSource): Settings {
+  const values = new Map<
+    keyof Specs,
+    { cell: Cell; unit: LengthUnit; where: string; row: number }
+  >();
   const unknown: string[] = [];
   const given: string[] = [];
-  if (!isBlankTable(checkTable("settings", table, 2)) && table.every((row) => row.length < 2)) {
+  const table = checkTable("settings", source, 2);
+  if (!isBlankTable(table) && table.every((row) => row.length < 2)) {
     throw wrongKind("settings must be a range of two columns, name and value; got one column");
   }
   table.forEach((row, index) => {
     const nameCell = row[0];
     if (row.slice(0, 2).every(isBlank)) return;
-    const where = `settings row ${index + 1}`;
+    const where = whereIs("settings", source, index, 1);
     if (isBlank(nameCell)) throw wrongKind(`${where}: the name is blank beside ${shown(row[1])}`);
     const name = String(nameCell).trim();
     if (index === 0 && ["setting", "name", "settings"].includes(nameKey(name))) return;
@@ -583,7 +588,7 @@ export function readSettings(table: Table): Settings {
     const cell = row[1];
     const named = `${where} (${found.each.name})`;
     const lengthIs = found.each.unit === "in" ? lengthUnit(unit, named) : "in";
-    values.set(found.code, { cell, unit: lengthIs, where });
+    values.set(found.code, { cell, unit: lengthIs, where, row: index });
     if (!isBlank(cell)) given.push(found.each.name);
   });
   const read: Record<string, unknown> = {};
@@ -593,7 +598,11 @@ export function readSettings(table: Table): Settings {
     const cell = useDefault ? each.fallback : value.cell;
     const unit = useDefault ? "in" : value.unit;
     const where = value?.where ?? `settings (no row ${each.name})`;
-    read[code] = at(where, () => each.read(each.name, cell, unit));
+    read[code] = at(
+      where,
+      () => each.read(each.name, cell, unit),
+      value && { table: "settings", row: value.row, column: 1 }
+    );
   }
   const settings = { ...read, given, unknown } as unknown as Omit<
     Settings,

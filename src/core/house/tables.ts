@@ -1,9 +1,62 @@
-/** Reading worksheet tables: header rows in any order, units in headers, errors that name the row. */
-import { CalcError, isCalcError, outOfRange, shown, wrongKind } from "../check.js";
+/** Reading worksheet tables: header rows in any order, units in headers, errors that name the sheet's cell. */
+import { cellAddress, sheetPrefix } from "../../sheet/address.js";
+import {
+  CalcError,
+  type Limits,
+  checkNumber,
+  isCalcError,
+  outOfRange,
+  shown,
+  wrongKind,
+} from "../check.js";
 import { type LengthUnit, parseLength } from "../units.js";
 
 export type Cell = string | number | boolean | null | undefined;
 export type Table = readonly (readonly Cell[])[];
+
+/** Where the first cell of a table stands: its sheet, row and column, both counted from 1. */
+export interface TablePlace {
+  readonly sheet: string;
+  readonly top: number;
+  readonly left: number;
+}
+
+/** A table whose host knows where it stands, so that messages can name its cells. */
+export interface PlacedTable {
+  readonly rows: Table;
+  readonly place: TablePlace;
+}
+export type TableSource = Table | PlacedTable;
+
+export function isPlaced(source: unknown): source is PlacedTable {
+  return typeof source === "object" && source !== null && "place" in source && "rows" in source;
+}
+
+/** The rows of a table, without where they stand. */
+export function rowsOf(source: TableSource): Table {
+  return isPlaced(source) ? source.rows : source;
+}
+
+/** A row or cell as a message names it: by the sheet where that is known, else counted in the table, its first row 1. */
+export function whereIs(
+  label: string,
+  source: TableSource,
+  index: number,
+  column?: number
+): string {
+  if (!isPlaced(source)) return `${label} row ${index + 1}`;
+  const { sheet, top, left } = source.place;
+  return column === undefined
+    ? `${sheet} row ${top + index}`
+    : sheetPrefix(sheet) + cellAddress(top + index, left + column);
+}
+
+/** A cell of a table: which table, and row and column counted from 0; without a column the whole row is meant. */
+export interface CellOf {
+  readonly table: string;
+  readonly row: number;
+  readonly column: number | undefined;
+}
 
 export function isBlank(cell: Cell): boolean {
   return cell === null || cell === undefined || (typeof cell === "string" && cell.trim() === "");
@@ -33,13 +86,25 @@ export function lengthUnit(unit: string | undefined, where: string): LengthUnit 
   throw outOfRange(`${where} has the unit (${unit}); allowed are (in), (ft) and (mm)`);
 }
 
-/** Runs a reading and puts the place in front of the message of any CalcError. */
-export function at<T>(where: string, read: () => T): T {
+/** A CalcError about one cell, or one row, of a table. */
+export class TableError extends CalcError {
+  constructor(
+    cause: CalcError,
+    message: string,
+    readonly cell: CellOf
+  ) {
+    super(cause.code, message);
+  }
+}
+
+/** Runs a reading and puts the place in front of the message of any CalcError; with its cell where one is given. */
+export function at<T>(where: string, read: () => T, cell?: CellOf): T {
   try {
     return read();
   } catch (error) {
-    if (isCalcError(error)) throw new CalcError(error.code, `${where}: ${error.message}`);
-    throw error;
+    if (!isCalcError(error)) throw error;
+    const message = `${where}: ${error.message}`;
+    throw cell ? new TableError(error, message, cell) : new CalcError(error.code, message);
   }
 }
 
@@ -49,36 +114,90 @@ export interface ColumnSpec {
   readonly isLength?: boolean;
 }
 
+/** A CalcError that knows which column of its row it is about. */
+class ColumnError extends CalcError {
+  constructor(
+    cause: CalcError,
+    readonly column: string
+  ) {
+    super(cause.code, cause.message);
+  }
+}
+
 /** One row of a table by column name. */
 export class TableRow {
   constructor(
-    readonly rowNumber: number,
-    private readonly cells: ReadonlyMap<string, Cell>,
+    private readonly label: string,
+    private readonly source: TableSource,
+    /** row of the table, the header being 0 */
+    readonly index: number,
+    private readonly places: ReadonlyMap<string, number>,
     private readonly units: ReadonlyMap<string, LengthUnit>
   ) {}
 
+  /** This row, or another of its table, as a message names it, or one of its cells. */
+  where(column?: string, index = this.index): string {
+    const place = column === undefined ? undefined : this.places.get(column);
+    return whereIs(this.label, this.source, index, place);
+  }
+  /** The cell that an error of this row is about. */
+  cellOf(error: CalcError): CellOf {
+    const column = error instanceof ColumnError ? this.places.get(error.column) : undefined;
+    return { table: this.label, row: this.index, column };
+  }
+  /** Runs a reading of the row; an error names the row, or the cell where it knows it, and what the row is. */
+  named<T>(what: string, read: () => T): T {
+    try {
+      return read();
+    } catch (error) {
+      if (!isCalcError(error)) throw error;
+      const column = error instanceof ColumnError ? error.column : undefined;
+      const named = new CalcError(error.code, `${this.where(column)}${what}: ${error.message}`);
+      throw column === undefined ? named : new ColumnError(named, column);
+    }
+  }
+  /** Runs a reading of one column; an error remembers which. */
+  read<T>(column: string, read: () => T): T {
+    try {
+      return read();
+    } catch (error) {
+      if (!isCalcError(error) || error instanceof ColumnError) throw error;
+      throw new ColumnError(error, column);
+    }
+  }
+
   cell(name: string): Cell {
-    return this.cells.get(name);
+    const place = this.places.get(name);
+    return place === undefined ? undefined : rowsOf(this.source)[this.index]?.[place];
   }
   isBlank(name: string): boolean {
     return isBlank(this.cell(name));
   }
   text(name: string): string {
-    const cell = this.cell(name);
-    if (isBlank(cell)) {
-      throw wrongKind(
-        `${name} is blank; every row needs its own (a merged cell fills only its first)`
-      );
-    }
-    if (typeof cell === "boolean") throw wrongKind(`${name} must be text; got ${shown(cell)}`);
-    return String(cell).trim();
+    return this.read(name, () => {
+      const cell = this.cell(name);
+      if (isBlank(cell)) {
+        throw wrongKind(
+          `${name} is blank; every row needs its own (a merged cell fills only its first)`
+        );
+      }
+      if (typeof cell === "boolean") throw wrongKind(`${name} must be text; got ${shown(cell)}`);
+      return String(cell).trim();
+    });
   }
-  length(name: string): number {
-    return parseLength(name, this.cell(name) ?? null, this.units.get(name) ?? "in");
+  /** @param near takes a length that misses a limit by a hair for the limit */
+  length(name: string, limits: Limits = {}, near = (lengthIn: number) => lengthIn): number {
+    return this.read(name, () =>
+      checkNumber(
+        name,
+        near(parseLength(name, this.cell(name) ?? null, this.units.get(name) ?? "in")),
+        limits
+      )
+    );
   }
   /** Undefined where blank. */
-  optionalLength(name: string): number | undefined {
-    return this.isBlank(name) ? undefined : this.length(name);
+  optionalLength(name: string, limits?: Limits): number | undefined {
+    return this.isBlank(name) ? undefined : this.length(name, limits);
   }
   optionalText(name: string): string | undefined {
     return this.isBlank(name) ? undefined : this.text(name);
@@ -91,16 +210,19 @@ export interface ReadTable {
 }
 
 /** Rows of plain cells, or an error that names where something else stands: an error of the spreadsheet, a range, a list. */
-export function checkTable(label: string, table: Table, mostColumns = Infinity): Table {
+export function checkTable(label: string, source: TableSource, mostColumns = Infinity): Table {
+  const table = rowsOf(source);
   if (!Array.isArray(table)) {
     throw wrongKind(`${label} must be a range of rows and columns; got ${shown(table)}`);
   }
   table.forEach((row: unknown, index) => {
     if (!Array.isArray(row)) {
-      throw wrongKind(`${label} row ${index + 1} must be a row of cells; got ${shown(row)}`);
+      throw wrongKind(`${whereIs(label, source, index)} must be a row of cells; got ${shown(row)}`);
     }
     row.slice(0, mostColumns).forEach((cell: unknown, column) => {
-      const where = `${label} row ${index + 1}, column ${column + 1}`;
+      const where = isPlaced(source)
+        ? whereIs(label, source, index, column)
+        : `${label} row ${index + 1}, column ${column + 1}`;
       if (cell !== null && !["undefined", "string", "number", "boolean"].includes(typeof cell)) {
         throw wrongKind(`${where} must hold a plain value; got an error or another kind of cell`);
       }
@@ -117,8 +239,14 @@ export function checkTable(label: string, table: Table, mostColumns = Infinity):
  *
  * @throws {CalcError} out-of-range: a needed header is missing, or one stands twice
  */
-export function readTable(label: string, table: Table, columns: readonly ColumnSpec[]): ReadTable {
-  const headerRow = checkTable(label, table)[0] ?? [];
+export function readTable(
+  label: string,
+  source: TableSource,
+  columns: readonly ColumnSpec[]
+): ReadTable {
+  const table = checkTable(label, source);
+  const headerRow = table[0] ?? [];
+  const here = isPlaced(source) ? `${label} (${whereIs(label, source, 0)})` : label;
   const wanted = new Map(columns.map((column) => [nameKey(column.name), column]));
   const places = new Map<string, number>();
   const units = new Map<string, LengthUnit>();
@@ -132,10 +260,10 @@ export function readTable(label: string, table: Table, columns: readonly ColumnS
       unknownHeaders.push(text.trim());
       return;
     }
-    if (places.has(column.name)) throw outOfRange(`${label} has the header ${column.name} twice`);
+    if (places.has(column.name)) throw outOfRange(`${here} has the header ${column.name} twice`);
     places.set(column.name, index);
     if (column.isLength) {
-      units.set(column.name, lengthUnit(unit, `${label} header ${shown(text.trim())}`));
+      units.set(column.name, lengthUnit(unit, `${here} header ${shown(text.trim())}`));
     }
   });
   const missing = columns.filter((column) => column.needed && !places.has(column.name));
@@ -143,20 +271,18 @@ export function readTable(label: string, table: Table, columns: readonly ColumnS
     const names = missing.map((column) => column.name).join(", ");
     const seen = headerRow.filter((cell) => !isBlank(cell)).map((cell) => String(cell).trim());
     throw outOfRange(
-      `${label} needs the header ${names} in its first row; got ${seen.length ? seen.slice(0, 12).join(", ") : "a blank row"}`
+      `${here} needs the header ${names} in its first row; got ${seen.length ? seen.slice(0, 12).join(", ") : "a blank row"}`
     );
   }
   const rows: TableRow[] = [];
-  table.slice(1).forEach((row, index) => {
-    const cells = new Map<string, Cell>();
-    for (const [name, place] of places) cells.set(name, row[place]);
-    if ([...cells.values()].every(isBlank)) return;
-    rows.push(new TableRow(index + 2, cells, units));
+  table.forEach((row, index) => {
+    if (index === 0 || [...places.values()].every((place) => isBlank(row[place]))) return;
+    rows.push(new TableRow(label, source, index, places, units));
   });
   return { rows, unknownHeaders };
 }
 
-/** True where a range holds nothing at all. */
+/** True where a table holds nothing at all. */
 export function isBlankTable(table: Table): boolean {
   return table.every((row) => row.every(isBlank));
 }

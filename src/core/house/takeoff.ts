@@ -1,5 +1,5 @@
 /** A whole house: its walls cut up, its pieces on panels, its tape, nails and backing counted. */
-import { TINY_IN } from "../check.js";
+import { CalcError, TINY_IN, isCalcError } from "../check.js";
 import { backingAtCorner } from "../backing.js";
 import { endReach } from "../corners.js";
 import { planCuts } from "../cut-plan/plan-cuts.js";
@@ -10,8 +10,16 @@ import { feet, inchText } from "../units.js";
 import { type NailPoint, nailPoints } from "./nail-points.js";
 import { type Settings, readSettings } from "./settings.js";
 import { type Segment, bottomEdge, horizontalSeams, verticalSeams } from "./seams.js";
-import { type Table, nameKey } from "./tables.js";
-import { type Opening, type Wall, cornerHeight, readOpenings, readWalls } from "./walls.js";
+import { type Cell, type TableSource, nameKey } from "./tables.js";
+import {
+  type Opening,
+  type RowProblem,
+  type Wall,
+  cornerHeight,
+  findWall,
+  readOpenings,
+  readWalls,
+} from "./walls.js";
 import {
   type CutWall,
   type WallPiece,
@@ -44,15 +52,94 @@ export interface WallTakeoff {
   readonly backingCount: number;
 }
 
-export interface HouseTakeoff {
-  readonly settings: Settings;
-  readonly walls: readonly Wall[];
-  readonly openings: readonly Opening[];
-  readonly unknownHeaders: readonly { readonly table: string; readonly header: string }[];
+/** What the cut plan decides: which piece comes out of which panel, and where rips meet. */
+interface Planned {
   readonly built: readonly WallTakeoff[];
   readonly plan: CutPlan;
-  /** what each piece of scrap is, by its id in the plan */
   readonly scrapNames: ReadonlyMap<string, string>;
+}
+
+/** The rows of a house, read and laid out; plain data, which may go from one thread to another. */
+export interface HouseRows {
+  readonly settings: Settings;
+  /** walls whose row could be read, whether or not their panels can be laid out */
+  readonly allWalls: readonly Wall[];
+  readonly openings: readonly Opening[];
+  /** walls laid out in pieces */
+  readonly cuts: readonly CutWall[];
+  /** rows that could not be used; the house goes on without them */
+  readonly problems: readonly RowProblem[];
+  readonly unknownHeaders: readonly { readonly table: string; readonly header: string }[];
+  /** the cut plan and what follows from it, once it was asked for */
+  planned?: Planned;
+}
+
+/**
+ * A house as its tables say it, read once. Marks, findings and framing ask for the walls; the cut plan and all that
+ * follows from it is worked out when it is first asked for.
+ */
+export class HouseTakeoff implements HouseRows {
+  readonly settings: Settings;
+  readonly allWalls: readonly Wall[];
+  readonly openings: readonly Opening[];
+  readonly cuts: readonly CutWall[];
+  readonly problems: readonly RowProblem[];
+  readonly unknownHeaders: HouseRows["unknownHeaders"];
+  planned?: Planned;
+
+  constructor(rows: HouseRows) {
+    this.settings = rows.settings;
+    this.allWalls = rows.allWalls;
+    this.openings = rows.openings;
+    this.cuts = rows.cuts;
+    this.problems = rows.problems;
+    this.unknownHeaders = rows.unknownHeaders;
+    if (rows.planned) this.planned = rows.planned;
+  }
+
+  /** Walls that can be built, in the order of their rows. */
+  get walls(): readonly Wall[] {
+    return this.cuts.map((cut) => cut.wall);
+  }
+  get built(): readonly WallTakeoff[] {
+    return this.made().built;
+  }
+  get plan(): CutPlan {
+    return this.made().plan;
+  }
+  /** what each piece of scrap is, by its id in the plan */
+  get scrapNames(): ReadonlyMap<string, string> {
+    return this.made().scrapNames;
+  }
+
+  /**
+   * One wall by its name, case and spaces ignored.
+   *
+   * @throws {CalcError} out-of-range: no wall has this name; wrong-kind: no name; else why the wall's row cannot be used
+   */
+  wall(name: Cell): Wall {
+    const key = typeof name === "string" || typeof name === "number" ? nameKey(String(name)) : "";
+    const bad = this.problems.find(
+      ({ wall, cell }) => cell.table === "walls" && key !== "" && nameKey(wall) === key
+    );
+    if (bad && !this.walls.some((wall) => nameKey(wall.name) === key)) throw problemError(bad);
+    return findWall(this.walls, name);
+  }
+
+  /** The house, where no row is missing from it: what is bought is bought for all of it. */
+  whole(): this {
+    const [problem] = this.problems;
+    if (problem) throw problemError(problem);
+    return this;
+  }
+
+  private made(): Planned {
+    return (this.planned ??= planHouse(this.cuts, this.settings));
+  }
+}
+
+function problemError({ code, message }: RowProblem): CalcError {
+  return new CalcError(code, message);
 }
 
 /** A drop smaller than this on one side is not worth picking up; common practice, no source. */
@@ -190,38 +277,75 @@ function finishWall(draft: Draft, plan: CutPlan, settings: Settings): WallTakeof
 }
 
 /**
- * Takes a house off its tables.
+ * Reads a house off its tables. A row that cannot be used is one of its problems; the rest of the house goes on.
  *
- * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none
+ * @param wallsTable    the Walls table, header row first; lengths in the unit of their header, in where it names none;
+ *   with the place it stands at, messages name the sheet's cells
  * @param openingsTable the Openings table, the same; blank for none
  * @param settingsTable two columns, name and value; Foam and Panel have no default
- * @returns every piece, the cut plan, seams, nails and backing; lengths, in, from the left framing corner and the deck;
- *   tape, ft
+ * @returns walls, openings, settings and problems; pieces, cut plan, seams, nails and backing when they are asked for;
+ *   lengths, in, from the left framing corner and the deck; tape, ft
  * @shape one record
- * @throws {CalcError} with the table, row and wall in front of the message. wrong-kind: a table that is no range, a cell
- *   that cannot be read or is blank; out-of-range: a missing or doubled header, no wall, a name twice, a value outside its
- *   limits, an opening that does not fit its wall; not-covered: no seam leaves both last pieces wide enough, a nail shank
- *   the penetration basis has no row for
+ * @throws {CalcError} wrong-kind: a table that is no range, a setting that cannot be read; out-of-range: a missing or
+ *   doubled header, no wall, a setting outside its limits; not-covered: a nail shank the penetration basis has no row for
  * @source layout as panelBreaks; cut plan: docs/cut-plan.md; tape, nails and backing: common practice, no source
- * @example takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]]).plan.panelCount // => 2
+ * @example readHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", -5, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]]).problems[0]?.message // => "walls row 2 (wall North): Length must be more than 0 in; got -5"
  */
-export function takeoffHouse(
-  wallsTable: Table,
-  openingsTable: Table,
-  settingsTable: Table
+export function readHouse(
+  wallsTable: TableSource,
+  openingsTable: TableSource,
+  settingsTable: TableSource
 ): HouseTakeoff {
   const settings = readSettings(settingsTable);
   const walls = readWalls(wallsTable, settings);
-  const openings = readOpenings(openingsTable, walls.walls);
-  const unknownHeaders = [
-    ...walls.unknownHeaders.map((header) => ({ table: "walls", header })),
-    ...openings.unknownHeaders.map((header) => ({ table: "openings", header })),
-    ...settings.unknown.map((header) => ({ table: "settings", header })),
-  ];
-  return {
-    ...buildHouse(walls.walls, openings.openings, settings),
-    unknownHeaders,
-  };
+  const openings = readOpenings(openingsTable, walls.read);
+  const problems = [...walls.problems, ...openings.problems];
+  const cuts = walls.read.flatMap((wall) => {
+    try {
+      return [cutWall(wall, openingsOf(wall, openings.read), settings)];
+    } catch (error) {
+      if (!isCalcError(error)) throw error;
+      const cell = { table: "walls", row: wall.row, column: undefined };
+      problems.push({ wall: wall.name, code: error.code, message: error.message, cell });
+      return [];
+    }
+  });
+  const unknown = (table: string, headers: readonly string[]): HouseRows["unknownHeaders"] =>
+    headers.map((header) => ({ table, header }));
+  return new HouseTakeoff({
+    settings,
+    allWalls: walls.read,
+    openings: openings.read,
+    cuts,
+    problems,
+    unknownHeaders: [
+      ...unknown("walls", walls.unknownHeaders),
+      ...unknown("openings", openings.unknownHeaders),
+      ...unknown("settings", settings.unknown),
+    ],
+  });
+}
+
+/**
+ * Reads a house of which every row can be used; otherwise as {@link readHouse}.
+ *
+ * @param wallsTable    as readHouse
+ * @param openingsTable as readHouse
+ * @param settingsTable as readHouse
+ * @returns as readHouse, without problems
+ * @shape one record
+ * @throws {CalcError} as readHouse; and the first of its problems, with the row or cell and the wall in front: wrong-kind:
+ *   a cell that cannot be read or is blank; out-of-range: a name twice, a value outside its limits, an opening that does
+ *   not fit its wall; not-covered: no seam leaves both last pieces wide enough
+ * @source as readHouse
+ * @example takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", "1-1/4"], ["Panel", "5/8"]]).plan.panelCount // => 2
+ */
+export function takeoffHouse(
+  wallsTable: TableSource,
+  openingsTable: TableSource,
+  settingsTable: TableSource
+): HouseTakeoff {
+  return readHouse(wallsTable, openingsTable, settingsTable).whole();
 }
 
 /** Openings of one wall, left to right, so that the order of their rows does not matter. */
@@ -236,13 +360,8 @@ function byWallName(cuts: readonly CutWall[]): CutWall[] {
   return [...cuts].sort((a, b) => (nameKey(a.wall.name) < nameKey(b.wall.name) ? -1 : 1));
 }
 
-/** The same from rows already read. */
-export function buildHouse(
-  walls: readonly Wall[],
-  openings: readonly Opening[],
-  settings: Settings
-): Omit<HouseTakeoff, "unknownHeaders"> {
-  const cuts = walls.map((wall) => cutWall(wall, openingsOf(wall, openings), settings));
+/** Plans the cuts of a house and finishes its walls by them. */
+function planHouse(cuts: readonly CutWall[], settings: Settings): Planned {
   const drafts: Draft[] = [];
   const pieces: CutPiece[] = [];
   const rips: RipRun[] = [];
@@ -292,12 +411,9 @@ export function buildHouse(
     scrap,
     keepIn: settings.keepIn,
   });
-  const place = new Map(walls.map((wall, index) => [wall, index]));
-  const inRowOrder = [...drafts].sort(
-    (a, b) => (place.get(a.cut.wall) as number) - (place.get(b.cut.wall) as number)
-  );
+  const inRowOrder = [...drafts].sort((a, b) => a.cut.wall.row - b.cut.wall.row);
   const built = inRowOrder.map((draft) => finishWall(draft, plan, settings));
-  return { settings, walls, openings, built, plan, scrapNames };
+  return { built, plan, scrapNames };
 }
 
 /** How far to burn at the end laid out from: +t past, −t (hold back) short, else 0. */
@@ -344,7 +460,7 @@ function reachesSill(wall: Wall, settings: Settings): boolean {
   return wall.blockLineIn !== undefined || settings.blockLineIn === undefined;
 }
 
-export function tapeNeed(house: Omit<HouseTakeoff, "unknownHeaders">): TapeNeed {
+export function tapeNeed(house: HouseTakeoff): TapeNeed {
   const { settings, walls, openings, built } = house;
   const total = (list: readonly number[]): number => list.reduce((sum, each) => sum + each, 0);
   const quantityOf = new Map(walls.map((wall) => [wall.name, wall.quantity]));

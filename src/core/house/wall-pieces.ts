@@ -310,7 +310,7 @@ function ripRunsOf(cut: Omit<CutWall, "panels" | "ripRuns">, panelWidthIn: numbe
  * @throws {CalcError} out-of-range: rips taller than a panel is wide; not-covered: no seam layout without slivers
  */
 export function cutWall(wall: Wall, openings: readonly Opening[], settings: Settings): CutWall {
-  return at(`wall ${wall.name}`, () => {
+  return at(wall.where, () => {
     const { lengthIn, thicknessIn, leftEnd, rightEnd, spacingIn, from } = wall;
     const smallestIn = settings.smallestIn ?? spacingIn;
     const seams = wallSeams(wall, {

@@ -1,16 +1,26 @@
 /** The Walls and Openings tables, read into checked rows. */
-import { TINY_IN, checkNumber, isCalcError, outOfRange, shown, wrongKind } from "../check.js";
+import {
+  type CalcErrorCode,
+  TINY_IN,
+  checkNumber,
+  isCalcError,
+  outOfRange,
+  shown,
+  wrongKind,
+} from "../check.js";
 import { type Side, type WallEnd, type RunSpan, checkEnd, checkSide, runSpan } from "../corners.js";
 import { HIGHEST_WALL_IN, LIMITS, LONGEST_WALL_IN, checkModule } from "../limits.js";
 import { feetInches } from "../units.js";
 import { type WallTop, heightAt, highest, peakOf, wallTop } from "../wall-top.js";
 import { type Settings, yesNo } from "./settings.js";
 import {
+  type Cell,
+  type CellOf,
   type ColumnSpec,
-  type Table,
   type TableRow,
-  at,
+  type TableSource,
   checkTable,
+  isBlank,
   isBlankTable,
   isNone,
   nameKey,
@@ -49,8 +59,10 @@ export const OPENING_COLUMNS = [
 
 export interface Wall {
   readonly name: string;
-  /** row in the range, the header being 1 */
+  /** row in the table, the header being 0 */
   readonly row: number;
+  /** how a message names the wall's row: Walls row 7 (wall South) */
+  readonly where: string;
   readonly lengthIn: number;
   readonly thicknessIn: number;
   readonly top: WallTop;
@@ -82,38 +94,39 @@ export interface Opening {
   readonly quantity: number;
 }
 
-/** A row that could not be read, where the caller asked for a list and not for the first error. */
+/** A row that could not be read or built. */
 export interface RowProblem {
   readonly wall: string;
+  readonly code: CalcErrorCode;
+  /** what is wrong, the row or cell and the wall in front */
   readonly message: string;
+  readonly cell: CellOf;
 }
 
 const QUANTITY = { min: 1, max: 10_000, whole: true } as const;
 
 function quantityOf(row: TableRow): number {
   if (row.isBlank("Quantity")) return 1;
-  return checkNumber("Quantity", row.cell("Quantity"), {
-    ...QUANTITY,
-    hint: "delete the row or leave the cell blank",
-  });
+  return row.read("Quantity", () =>
+    checkNumber("Quantity", row.cell("Quantity"), {
+      ...QUANTITY,
+      hint: "delete the row or leave the cell blank",
+    })
+  );
 }
 
 /** Blank takes the setting; `none` is a wall without a rip course, as on an upper story. */
 function readBlockLine(row: TableRow, settings: Settings): number | undefined {
   if (row.isBlank("Block line")) return settings.blockLineIn;
   if (isNone(row.cell("Block line"))) return undefined;
-  return checkNumber("Block line", row.length("Block line"), { above: 0, max: 240, unit: "in" });
+  return row.length("Block line", { above: 0, max: 240, unit: "in" });
 }
 
 function readWall(row: TableRow, settings: Settings): Wall {
-  const lengthIn = checkNumber("Length", row.length("Length"), LIMITS.wallLength);
+  const lengthIn = row.length("Length", LIMITS.wallLength);
   const heightLimits = { min: 0, below: HIGHEST_WALL_IN, unit: "in" };
-  const leftIn = checkNumber("Height", row.length("Height"), heightLimits);
-  const rightIn = checkNumber(
-    "Right height",
-    row.optionalLength("Right height") ?? leftIn,
-    heightLimits
-  );
+  const leftIn = row.length("Height", heightLimits);
+  const rightIn = row.optionalLength("Right height", heightLimits) ?? leftIn;
   const peakIn = row.optionalLength("Peak height");
   const peakAtIn = row.optionalLength("Peak at");
   if ((peakIn === undefined) !== (peakAtIn === undefined)) {
@@ -124,109 +137,110 @@ function readWall(row: TableRow, settings: Settings): Wall {
     peakIn === undefined || peakAtIn === undefined
       ? undefined
       : { heightIn: peakIn, atIn: peakAtIn };
-  const leftEnd = checkEnd("Left end", row.cell("Left end"));
-  const rightEnd = checkEnd("Right end", row.cell("Right end"));
-  const spacingIn = checkNumber(
-    "Spacing",
-    row.optionalLength("Spacing") ?? settings.spacingIn,
-    LIMITS.spacing
-  );
-  checkModule(spacingIn, settings.panelWidthIn);
+  const end = (name: "Left end" | "Right end"): WallEnd =>
+    row.read(name, () => checkEnd(name, row.cell(name)));
+  const [leftEnd, rightEnd] = [end("Left end"), end("Right end")];
+  const spacingIn = row.optionalLength("Spacing", LIMITS.spacing) ?? settings.spacingIn;
+  row.read("Spacing", () => checkModule(spacingIn, settings.panelWidthIn));
   if (lengthIn < 2 * settings.studIn - TINY_IN) {
-    throw outOfRange(
-      `Length must be at least two studs, ${shown(2 * settings.studIn)} in; got ${shown(lengthIn)}`
-    );
+    row.read("Length", () => {
+      throw outOfRange(
+        `Length must be at least two studs, ${shown(2 * settings.studIn)} in; got ${shown(lengthIn)}`
+      );
+    });
   }
+  const nailing = (name: "Edge nailing" | "Field nailing"): number | undefined =>
+    row.optionalLength(name, LIMITS.nailSpacing);
+  const name = row.text("Wall");
   return {
-    name: row.text("Wall"),
-    row: row.rowNumber,
+    name,
+    row: row.index,
+    where: row.where() + wallNamed(name),
     lengthIn,
     thicknessIn: settings.thicknessIn,
     top: wallTop(lengthIn, leftIn, rightIn, peak),
     leftEnd,
     rightEnd,
     nextWall: row.optionalText("Next wall"),
-    belowIn: checkNumber("Below", row.optionalLength("Below") ?? settings.belowIn, {
-      min: 0,
-      max: 240,
-      unit: "in",
-    }),
+    belowIn: row.optionalLength("Below", { min: 0, max: 240, unit: "in" }) ?? settings.belowIn,
     blockLineIn: readBlockLine(row, settings),
     spacingIn,
-    from: row.isBlank("From") ? settings.from : checkSide("From", row.cell("From")),
-    edgeIn: checkNumber(
-      "Edge nailing",
-      row.optionalLength("Edge nailing") ?? settings.edgeIn,
-      LIMITS.nailSpacing
-    ),
-    fieldIn: checkNumber(
-      "Field nailing",
-      row.optionalLength("Field nailing") ?? settings.fieldIn,
-      LIMITS.nailSpacing
-    ),
+    from: row.isBlank("From")
+      ? settings.from
+      : row.read("From", () => checkSide("From", row.cell("From"))),
+    edgeIn: nailing("Edge nailing") ?? settings.edgeIn,
+    fieldIn: nailing("Field nailing") ?? settings.fieldIn,
     quantity: quantityOf(row),
-    hasBottomSeam: !row.isBlank("Bottom seam") && yesNo("Bottom seam", row.cell("Bottom seam")),
-    span: at("Length", () =>
+    hasBottomSeam:
+      !row.isBlank("Bottom seam") &&
+      row.read("Bottom seam", () => yesNo("Bottom seam", row.cell("Bottom seam"))),
+    span: row.read("Length", () =>
       runSpan({ lengthIn, thicknessIn: settings.thicknessIn, leftEnd, rightEnd })
     ),
   };
 }
 
-/** Reads rows one by one; without `problems` the first bad row throws, with it they are listed. */
+/** How a message names the wall a row is about. */
+function wallNamed(wall: string): string {
+  return wall === "" ? "" : ` (wall ${wall})`;
+}
+
+/** Reads rows one by one; those that cannot be read are listed. */
 function eachRow<T>(
-  label: string,
   rows: readonly TableRow[],
-  read: (row: TableRow) => T,
-  problems: RowProblem[] | undefined
-): T[] {
+  read: (row: TableRow) => T
+): { read: T[]; problems: RowProblem[] } {
   const result: T[] = [];
+  const problems: RowProblem[] = [];
   for (const row of rows) {
     const wallCell = row.cell("Wall");
-    const wall = wallCell === null || wallCell === undefined ? "" : String(wallCell).trim();
-    const where = `${label} row ${row.rowNumber}${wall === "" ? "" : ` (wall ${wall})`}`;
+    const wall = isBlank(wallCell) ? "" : String(wallCell).trim();
     try {
-      result.push(at(where, () => read(row)));
+      result.push(row.named(wallNamed(wall), () => read(row)));
     } catch (error) {
-      if (!problems || !isCalcError(error)) throw error;
-      problems.push({ wall, message: error.message });
+      if (!isCalcError(error)) throw error;
+      problems.push({ wall, code: error.code, message: error.message, cell: row.cellOf(error) });
     }
   }
-  return result;
+  return { read: result, problems };
 }
 
 /** True where the table has its headers and nothing is typed below them. */
-export function hasNoWalls(table: Table): boolean {
+export function hasNoWalls(table: TableSource): boolean {
   return readTable("walls", table, WALL_COLUMNS).rows.length === 0;
 }
 
+/** What a table holds: the rows that can be read, why the others cannot, and headers that mean nothing. */
+interface Reading<T> {
+  readonly read: readonly T[];
+  readonly problems: readonly RowProblem[];
+  readonly unknownHeaders: readonly string[];
+}
+
 /**
- * Reads the Walls table.
+ * Reads the Walls table. A row that cannot be read is a problem named by its row or cell and its wall; so is the second
+ * of two walls with one name.
  *
- * @throws {CalcError} out-of-range, wrong-kind: named by row and wall; two walls with one name
+ * @throws {CalcError} out-of-range, wrong-kind: the table itself cannot be read, or has no wall
  */
-export function readWalls(
-  table: Table,
-  settings: Settings,
-  problems?: RowProblem[]
-): { walls: Wall[]; unknownHeaders: readonly string[] } {
+export function readWalls(table: TableSource, settings: Settings): Reading<Wall> {
   const { rows, unknownHeaders } = readTable("walls", table, WALL_COLUMNS);
   if (rows.length === 0) throw outOfRange("walls must hold at least one wall; got none");
-  const seen = new Map<string, number>();
-  const walls = eachRow(
-    "walls",
-    rows,
-    (row) => {
-      const wall = readWall(row, settings);
-      const before = seen.get(nameKey(wall.name));
-      if (before !== undefined) {
-        throw outOfRange(`Wall must be a name of its own; row ${before} has the same name`);
-      }
-      seen.set(nameKey(wall.name), row.rowNumber);
-      return wall;
-    },
-    problems
-  );
-  return { walls, unknownHeaders };
+  const seen = new Map<string, TableRow>();
+  const walls = eachRow(rows, (row) => {
+    const wall = readWall(row, settings);
+    const before = seen.get(nameKey(wall.name));
+    if (before !== undefined) {
+      row.read("Wall", () => {
+        throw outOfRange(
+          `Wall must be a name of its own; ${before.where("Wall")} has the same name`
+        );
+      });
+    }
+    seen.set(nameKey(wall.name), row);
+    return wall;
+  });
+  return { ...walls, unknownHeaders };
 }
 
 /** The limit itself where a length misses it by no more than the noise of binary sums. */
@@ -242,26 +256,24 @@ function readOpening(
   const wallName = row.text("Wall");
   const wall = byName.get(nameKey(wallName));
   if (!wall) {
-    throw outOfRange(`Wall must be a wall of the walls table; got ${shown(wallName)}`);
+    return row.read("Wall", () => {
+      throw outOfRange(`Wall must be a wall of the walls table; got ${shown(wallName)}`);
+    });
   }
-  // a formula that counts back from the far end may leave a hair below 0
-  const leftIn = checkNumber("From left", withoutHair(row.length("From left"), 0), {
-    min: 0,
-    below: LONGEST_WALL_IN,
-    unit: "in",
-  });
-  const sillIn = checkNumber("Sill", withoutHair(row.length("Sill"), -wall.belowIn), {
-    min: -wall.belowIn,
-    below: HIGHEST_WALL_IN,
-    unit: "in",
-  });
-  const widthIn = checkNumber("Width", row.length("Width"), LIMITS.wallLength);
-  const heightIn = checkNumber("Height", row.length("Height"), LIMITS.wallHeight);
-  const name = row.optionalText("Opening") ?? `row ${row.rowNumber}`;
+  // a formula that counts back from the far end may leave a hair below the least
+  const fromLeast = (name: "From left" | "Sill", leastIn: number, mostIn: number): number =>
+    row.length(name, { min: leastIn, below: mostIn, unit: "in" }, (lengthIn) =>
+      withoutHair(lengthIn, leastIn)
+    );
+  const leftIn = fromLeast("From left", 0, LONGEST_WALL_IN);
+  const sillIn = fromLeast("Sill", -wall.belowIn, HIGHEST_WALL_IN);
+  const widthIn = row.length("Width", LIMITS.wallLength);
+  const heightIn = row.length("Height", LIMITS.wallHeight);
+  const name = row.optionalText("Opening") ?? row.where();
   const opening: Opening = {
     wall: wall.name,
     name,
-    row: row.rowNumber,
+    row: row.index,
     leftIn,
     rightIn: leftIn + widthIn,
     bottomIn: sillIn,
@@ -281,7 +293,8 @@ function readOpening(
     );
   }
   const other = earlier.find((each) => each.wall === wall.name && overlap(each, opening));
-  if (other) throw outOfRange(`${name} overlaps ${other.name} of row ${other.row}`);
+  if (other)
+    throw outOfRange(`${name} overlaps ${other.name} of ${row.where("From left", other.row)}`);
   return opening;
 }
 
@@ -295,22 +308,40 @@ function overlap(a: Opening, b: Opening): boolean {
 }
 
 /**
- * Reads the Openings table; a blank range is no openings.
+ * Reads the Openings table; a blank range is no openings. An opening that leaves its wall, overlaps another or names a
+ * wall that is not there is a problem of its row.
  *
- * @throws {CalcError} out-of-range: an opening that leaves its wall, overlaps another or names a
- *   wall that is not there; wrong-kind: a cell that cannot be read
+ * @throws {CalcError} out-of-range, wrong-kind: the table itself cannot be read
  */
-export function readOpenings(
-  table: Table,
-  walls: readonly Wall[],
-  problems?: RowProblem[]
-): { openings: Opening[]; unknownHeaders: readonly string[] } {
-  if (isBlankTable(checkTable("openings", table))) return { openings: [], unknownHeaders: [] };
+export function readOpenings(table: TableSource, walls: readonly Wall[]): Reading<Opening> {
+  if (isBlankTable(checkTable("openings", table))) {
+    return { read: [], problems: [], unknownHeaders: [] };
+  }
   const { rows, unknownHeaders } = readTable("openings", table, OPENING_COLUMNS);
   const byName = new Map(walls.map((wall) => [nameKey(wall.name), wall]));
-  const openings: Opening[] = [];
-  eachRow("openings", rows, (row) => openings.push(readOpening(row, byName, openings)), problems);
-  return { openings, unknownHeaders };
+  const before: Opening[] = [];
+  const openings = eachRow(rows, (row) => {
+    const opening = readOpening(row, byName, before);
+    before.push(opening);
+    return opening;
+  });
+  return { ...openings, unknownHeaders };
+}
+
+/** Finds a wall by name, case and spaces ignored. */
+export function findWall(walls: readonly Wall[], name: Cell): Wall {
+  if (typeof name !== "string" && typeof name !== "number") {
+    throw wrongKind(`wall must be the name of a wall; got ${shown(name)}`);
+  }
+  const wall = walls.find((each) => nameKey(each.name) === nameKey(String(name)));
+  if (!wall) {
+    const names = walls
+      .slice(0, 12)
+      .map((each) => each.name)
+      .join(", ");
+    throw outOfRange(`wall must be one of ${names}; got ${shown(name)}`);
+  }
+  return wall;
 }
 
 /** Height of the sheathing at a framing end, bottom lap included. */

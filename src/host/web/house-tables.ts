@@ -1,12 +1,8 @@
 /** Finds the tables of the house in a workbook: the arguments of a formula that takes a house. */
-import { houseFindings } from "../../core/house/checks.js";
-import { orderLines } from "../../core/house/order.js";
-import type { Cell, Table } from "../../core/house/tables.js";
-import { hasNoWalls } from "../../core/house/walls.js";
-import { isCalcError } from "../../core/check.js";
-import { houseOf } from "../../functions/house-cache.js";
+import type { Cell, PlacedTable, Table } from "../../core/house/tables.js";
 import { worksheetFunctions } from "../../functions/registry.js";
 import type { HouseReading, TablePlace } from "../../pane/host.js";
+import { NO_TABLE, readingOf } from "../../pane/read-house.js";
 import { cellAddress, sheetPrefix, type Area } from "../../sheet/address.js";
 import { parseFormula, walkFormula, type FormulaNode } from "../engine/formula.js";
 import { isCellError, NAMESPACE } from "../engine/index.js";
@@ -205,42 +201,28 @@ export function readHouse(
     ...(openings ? { openings: placeOf(openings, cells[1]) } : {}),
     ...(settings ? { settings: placeOf(settings, cells[2]) } : {}),
   });
-  let places = placesOf([]);
   const foundIn = found.cell && {
     foundIn: sheetPrefix(found.cell.sheet.name) + cellAddress(found.cell.row, found.cell.column),
   };
-  let findings: HouseReading["findings"];
   try {
-    const tables = [
-      valuesOf(walls),
-      openings ? valuesOf(openings) : [[null]],
-      settings ? valuesOf(settings) : [[null]],
-    ] as const;
-    places = placesOf(tables);
-    if (hasNoWalls(tables[0])) {
-      return {
-        firstStep: `Type the first wall on the ${walls.sheet.name} sheet.`,
-        problemAt: {
-          sheet: sheetIdOf(walls.sheet),
-          row: walls.area.top + 1,
-          column: walls.area.left,
-        },
-        places,
-        ...foundIn,
-      };
-    }
-    findings = houseFindings(...tables);
-    const house = houseOf(...tables);
-    return { house, order: orderLines(house), findings, places, ...foundIn };
-  } catch (error) {
-    if (!isCalcError(error) && !(error instanceof CellFault)) throw error;
-    const at = error instanceof CellFault ? error : undefined;
-    return {
-      problem: error.message,
-      ...(at && { problemAt: { sheet: sheetIdOf(at.sheet), row: at.row, column: at.column } }),
-      places,
-      ...(findings ? { findings } : {}),
-      ...foundIn,
+    const placed = (table: Found | undefined): PlacedTable => ({
+      rows: table ? valuesOf(table) : NO_TABLE,
+      place: {
+        sheet: table?.sheet.name ?? "",
+        top: table?.area.top ?? 1,
+        left: table?.area.left ?? 1,
+      },
+    });
+    const tables = {
+      walls: placed(walls),
+      openings: placed(openings),
+      settings: placed(settings),
     };
+    const cells = [tables.walls.rows, tables.openings.rows, tables.settings.rows];
+    return { ...readingOf(tables, placesOf(cells)), ...foundIn };
+  } catch (error) {
+    if (!(error instanceof CellFault)) throw error;
+    const problemAt = { sheet: sheetIdOf(error.sheet), row: error.row, column: error.column };
+    return { problem: error.message, problemAt, places: placesOf([]), ...foundIn };
   }
 }

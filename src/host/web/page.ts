@@ -4,6 +4,7 @@
 import "./inline-styles.js";
 import "./styles.js";
 import { mountPane, type Pane } from "../../pane/pane.js";
+import { HouseTakeoff } from "../../core/house/takeoff.js";
 import type { ActiveCell, HouseReading, PaneHost } from "../../pane/host.js";
 import type { Paper } from "../../pane/print/index.js";
 import { cellAddress } from "../../sheet/address.js";
@@ -92,7 +93,9 @@ class LocalSheet implements PaneHost {
     const stop = (): void => this.stopWork();
     signal.addEventListener("abort", stop);
     try {
-      return await this.worker.request("house", { activeSheet: this.place?.sheet });
+      const reading = await this.worker.request("house", { activeSheet: this.place?.sheet });
+      // what comes from another thread is plain data
+      return reading.house ? { ...reading, house: new HouseTakeoff(reading.house) } : reading;
     } finally {
       signal.removeEventListener("abort", stop);
     }

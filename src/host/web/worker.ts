@@ -29,7 +29,10 @@ const handlers: Handlers = {
   },
   house: ({ activeSheet }) => {
     const active = model.book.sheets.find((sheet) => model.sheetId(sheet) === activeSheet);
-    return readHouse(model.book, active, (sheet) => model.sheetId(sheet));
+    const reading = readHouse(model.book, active, (sheet) => model.sheetId(sheet));
+    // the cut plan is made here, not on the page's thread
+    if (reading.house) void reading.house.plan;
+    return reading;
   },
   save: (takes) => saveFromGrid(takes),
 };

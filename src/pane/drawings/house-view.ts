@@ -1,7 +1,7 @@
 /** What the drawings and the printed sheets say about a house, in words and tape fractions. */
 import { type WallEnd, type Side } from "../../core/corners.js";
 import type { CutPlacement } from "../../core/cut-plan/problem.js";
-import { crewMarks, findWall } from "../../core/house/marks.js";
+import { crewMarks } from "../../core/house/marks.js";
 import {
   type HousePiece,
   type HouseTakeoff,
@@ -121,7 +121,7 @@ export function shortName(each: HousePiece): string {
 
 /** The built wall of a name; equal walls are told apart by their copy. */
 export function builtWall(house: HouseTakeoff, wallName: Cell, copy = 1): WallTakeoff {
-  const wall = findWall(house.walls, wallName);
+  const wall = house.wall(wallName);
   const number = checkNumber("copy", copy, { min: 1, max: wall.quantity, whole: true });
   return house.built.find((each) => each.cut.wall === wall && each.copy === number) as WallTakeoff;
 }
@@ -245,7 +245,7 @@ export interface MarksTable {
 
 /** The marks of a wall in the order they come along the tape. */
 export function wallMarksTable(house: HouseTakeoff, wallName: Cell): MarksTable {
-  return marksOf(house, findWall(house.walls, wallName));
+  return marksOf(house, house.wall(wallName));
 }
 
 /** The same of a wall already found. */

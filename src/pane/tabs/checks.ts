@@ -47,7 +47,7 @@ export class ChecksTab implements Tab {
   private finding(each: Finding): (Node | string)[] {
     const { finding, wall, whatToDo } = each;
     const { host, reading } = this.tools;
-    const cell = findCell(reading, finding, wall) ?? findCell(reading, whatToDo, wall);
+    const cell = findCell(reading, each);
     const show = (): void => {
       if (cell) host.select(cell.sheet, cell.row, cell.column);
     };
