@@ -122,7 +122,7 @@ export class WallTab implements Tab {
       cell.row <= place.bottom &&
       cell.column >= place.left &&
       cell.column <= place.right
-        ? cell.row - place.top + 1
+        ? cell.row - place.top
         : undefined;
     const wallRow = rowIn(places.walls);
     const openingRow = rowIn(places.openings);
