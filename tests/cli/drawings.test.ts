@@ -8,7 +8,7 @@ import { emptyFolder, removeFolders, run, type Ran } from "./run.js";
 jest.setTimeout(120_000);
 afterAll(removeFolders);
 
-const ORDER = "SHEATH.HOUSE_ORDER(Walls!A1:E5,Openings!A1:F2,Setup!A1#)";
+const ORDER = "SHEATH.HOUSE_ORDER(Walls!A1:E5,Openings!A1:F2,Setup!A1:B2)";
 
 const table = (...rows: (string | number)[][]): Cells =>
   Object.fromEntries(
@@ -22,7 +22,7 @@ function shed(walls: readonly string[], order = `=${ORDER}`): Readonly<Record<st
   const lengths = ["6'", "4'", "6'", "4'"];
   const ends = ["past", "flush", "past", "flush"];
   return {
-    Setup: { A1: "=SHEATH.HOUSE_SETTINGS()" },
+    Setup: table(["Foam", "1-1/4"], ["Panel", "5/8"]),
     Walls: table(
       ["Wall", "Length", "Height", "Left end", "Right end"],
       ...walls.map((name, index) => [

@@ -181,7 +181,7 @@ describe("prices", () => {
     await put(folder, "a.xlsx", shed("16'"));
     fs.writeFileSync(
       path.join(folder, "prices.csv"),
-      'Item;Size;Per package;Price;Supplier\r\nNails;2 1/2 x 0.131 in;500;20.5;"A; B"\r\nNails;3 x 0.131 in;500;20.5;"A; B"\r\nTape;3 in;;30 USD;\r\nPanel;48 x 96 in;;0;\r\n'
+      'Item;Size;Per package;Price;Supplier\r\nNails;2 1/2 x 0.131 in;500;20.5;"A; B"\r\nNails;3 1/2 x 0.131 in;500;20.5;"A; B"\r\nTape;3 in;;30 USD;\r\nPanel;48 x 96 in;;0;\r\n'
     );
     const ran = await takeoff(folder, "a.xlsx", "--prices", "prices.csv");
     expect(ran.code).toBe(0);
@@ -344,7 +344,7 @@ describe("what was typed", () => {
     await put(folder, "b.xlsx", { ...shed("16'"), ...checks });
     const ran = await takeoff(folder, ".");
     expect(ran.out).toContain("look: a (a.xlsx): North: Length is 42 in;");
-    expect(ran.out).toMatch(/look: 2 houses: One nail through 1 in of foam/);
+    expect(ran.out).toMatch(/look: 2 houses: One nail through 1 1\/4 in of foam/);
   });
 
   test("sheets of an earlier revision are taken away where the new one has no order", async () => {

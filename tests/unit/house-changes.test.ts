@@ -397,7 +397,13 @@ describe("settings", () => {
 describe("the order", () => {
   type Line = HouseRevision["order"][number];
   const tape: Line = { item: "Tape", size: "3 in", needed: 120.25, unit: "ft", order: 2 };
-  const nails: Line = { item: "Nails", size: "3 x 0.131 in", needed: 900, unit: "nails", order: 1 };
+  const nails: Line = {
+    item: "Nails",
+    size: "3 1/2 x 0.131 in",
+    needed: 900,
+    unit: "nails",
+    order: 1,
+  };
   const of = (...order: Line[]): HouseRevision => ({ ...rows([{ Wall: "A" }]), order });
 
   it("says what is bought and what is needed, line by line", () => {
@@ -411,7 +417,7 @@ describe("the order", () => {
   it("says a line that is new and one that is gone", () => {
     expect(said(of(tape), of(nails))).toEqual([
       ["Order", "Tape 3 in", "removed", "", "2 to order, 120.25 ft needed", "", ""],
-      ["Order", "Nails 3 x 0.131 in", "added", "", "", "1 to order, 900 nails needed", ""],
+      ["Order", "Nails 3 1/2 x 0.131 in", "added", "", "", "1 to order, 900 nails needed", ""],
     ]);
   });
   it("knows a line by item, size and unit, its capitals aside", () => {

@@ -14,7 +14,7 @@ function need(houseNumber: number, more: Partial<HouseNeed> = {}): HouseNeed {
     houseNumber,
     house: `Lot ${houseNumber}`,
     item: "Nails",
-    size: "3 x 0.131 in",
+    size: "3 1/2 x 0.131 in",
     needed: 900,
     unit: "nails",
     extra: 0.05,
@@ -70,7 +70,7 @@ describe("purchaseLines", () => {
 
   it("takes the supplier's package for all of them, and says so", () => {
     // 2700 x 1.05 = 2835 in boxes of 500 is 5.67
-    const { offers } = prices(["nails", "3 X 0.131 in", 500, 20, "A"]);
+    const { offers } = prices(["nails", "3 1/2 X 0.131 in", 500, 20, "A"]);
     const lines = purchaseLines([need(1), need(2, { perPackage: 1000 }), need(3)], offers);
     expect(lines).toHaveLength(1);
     expect(lines[0]).toMatchObject({
@@ -86,8 +86,8 @@ describe("purchaseLines", () => {
   it("takes the offer that costs least for this need", () => {
     // 945 nails: one box of 2000 at 65, or two of 500 at 30
     const { offers } = prices(
-      ["Nails", "3 x 0.131 in", 2000, 65, "A"],
-      ["Nails", "3 x 0.131 in", 500, 30, "B"]
+      ["Nails", "3 1/2 x 0.131 in", 2000, 65, "A"],
+      ["Nails", "3 1/2 x 0.131 in", 500, 30, "B"]
     );
     expect(purchaseLines([need(1)], offers)[0]).toMatchObject({
       cost: 60,
@@ -100,8 +100,8 @@ describe("purchaseLines", () => {
 
   it("never takes an offer without a price for one that costs nothing", () => {
     const { offers } = prices(
-      ["Nails", "3 x 0.131 in", 100, null, "A"],
-      ["Nails", "3 x 0.131 in", null, 65, "B"]
+      ["Nails", "3 1/2 x 0.131 in", 100, null, "A"],
+      ["Nails", "3 1/2 x 0.131 in", null, 65, "B"]
     );
     expect(purchaseLines([need(1)], offers)[0]).toMatchObject({ cost: 65, supplier: "B" });
     const [line] = purchaseLines([need(1)], offers.slice(0, 1));
@@ -128,7 +128,7 @@ describe("purchaseLines", () => {
     expect(purchaseLines(needs, []).map((line) => line.size)).toEqual([
       "48 x 96 in",
       "48 x 108 in",
-      "3 x 0.131 in",
+      "3 1/2 x 0.131 in",
     ]);
   });
 
@@ -176,7 +176,7 @@ describe("purchaseLines", () => {
     say({ price: 0 }, "out-of-range", "price must be more than 0; got 0");
     say({ price: "30" }, "wrong-kind", 'price must be a number; got "30"');
     say({ perPackage: 0 }, "out-of-range", "per package must be at least 0.001; got 0");
-    expect(purchaseLines([need(1)], [{ ...offer, size: "3 x 0.131 in" }])).toHaveLength(1);
+    expect(purchaseLines([need(1)], [{ ...offer, size: "3 1/2 x 0.131 in" }])).toHaveLength(1);
     const list = (offers: unknown, message: string): void =>
       expectError(() => purchaseLines([need(1)], offers as never), "wrong-kind", message);
     list({}, "offers must be a list; got a value of another kind");
@@ -184,8 +184,14 @@ describe("purchaseLines", () => {
   });
 
   it("takes the first of two offers that cost the same, and says among how many it chose", () => {
-    const rows = ["A", "B", "C"].map((supplier) => ["Nails", "3 x 0.131 in", null, 65, supplier]);
-    const unpriced = ["Nails", "3 x 0.131 in", null, null, "D"];
+    const rows = ["A", "B", "C"].map((supplier) => [
+      "Nails",
+      "3 1/2 x 0.131 in",
+      null,
+      65,
+      supplier,
+    ]);
+    const unpriced = ["Nails", "3 1/2 x 0.131 in", null, null, "D"];
     const [line] = purchaseLines([need(1)], prices(...rows, unpriced).offers);
     expect(line).toMatchObject({ supplier: "A", note: "cheapest of 3 offers" });
     const [only] = purchaseLines([need(1)], prices(rows[2] as string[], unpriced).offers);
@@ -195,7 +201,7 @@ describe("purchaseLines", () => {
 
   it("says so only where the supplier's package is not what the workbooks say, beside what else there is", () => {
     const note = (...needs: HouseNeed[]): string | undefined =>
-      purchaseLines(needs, prices(["Nails", "3 x 0.131 in", 2000, 65, "A"]).offers)[0]?.note;
+      purchaseLines(needs, prices(["Nails", "3 1/2 x 0.131 in", 2000, 65, "A"]).offers)[0]?.note;
     expect(note(need(1), need(2))).toBe("");
     expect(note(need(1), need(2, { perPackage: 1000 }))).toBe(
       "supplier's package of 2000; the house workbooks say 1000 and 2000"
@@ -361,7 +367,7 @@ describe("readPriceList", () => {
   });
 
   it("names offers that nothing needs", () => {
-    const { offers } = prices(["Nails", "3x0.131in", null, 65, ""], ["Tape", "4x8", null, 30, ""]);
+    const { offers } = prices(["Nails", "3 1/2x0.131in", null, 65, ""], ["Tape", "4x8", null, 30, ""]);
     expect(unusedOffers([need(1)], offers).map((offer) => offer.item)).toEqual(["Tape"]);
   });
 });

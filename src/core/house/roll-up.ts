@@ -256,7 +256,7 @@ function purchaseLine(
  *   note, from
  * @throws {CalcError} out-of-range, wrong-kind: a need, an extra or a package that is no such thing
  * @source arithmetic; add before rounding
- * @example purchaseLines([0, 1].map((n) => ({ houseNumber: n, house: "Lot", item: "Nails", size: "3 in", needed: 900, unit: "nails", extra: 0, perPackage: 2000 })), [])[0]?.saved // => 1
+ * @example purchaseLines([0, 1].map((n) => ({ houseNumber: n, house: "Lot", item: "Nails", size: "3 1/2 in", needed: 900, unit: "nails", extra: 0, perPackage: 2000 })), [])[0]?.saved // => 1
  */
 export function purchaseLines(
   needs: readonly HouseNeed[],
@@ -328,7 +328,7 @@ function byRelease(a: string | undefined, b: string | undefined): number {
  * @shape rows of release, houses, item, size, needed, unit, perPackage, alone, deliver
  * @throws {CalcError} as purchaseLines
  * @source arithmetic; packages of the running need less those of the need before it
- * @example releaseLines(purchaseLines(["2027-03-01", "2027-04-01"].map((release, n) => ({ houseNumber: n, house: "Lot", release, item: "Nails", size: "3 in", needed: 900, unit: "nails", extra: 0, perPackage: 2000 })), [])).map((line) => line.deliver) // => [1, 0]
+ * @example releaseLines(purchaseLines(["2027-03-01", "2027-04-01"].map((release, n) => ({ houseNumber: n, house: "Lot", release, item: "Nails", size: "3 1/2 in", needed: 900, unit: "nails", extra: 0, perPackage: 2000 })), [])).map((line) => line.deliver) // => [1, 0]
  */
 export function releaseLines(lines: readonly PurchaseLine[]): ReleaseLine[] {
   return lines
