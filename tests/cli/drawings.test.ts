@@ -1,7 +1,7 @@
 /** The drawings and the sheets to print that the takeoff writes. */
 import fs from "node:fs";
 import path from "node:path";
-import { parseXml, named, textOf, type Node } from "../pane/xml.js";
+import { parseXml, named, textOf, type Node } from "../xml.js";
 import { file, type Cells } from "../host/make.js";
 import { emptyFolder, removeFolders, run, type Ran } from "./run.js";
 

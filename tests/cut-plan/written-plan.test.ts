@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { planCuts } from "../../src/core/cut-plan/plan-cuts.js";
 import type { CutPlan } from "../../src/core/cut-plan/problem.js";
+import { faultsOf } from "./verify-plan.js";
 import { type SmallProblem, law, problemOf, smallProblems } from "./small-problems.js";
 
 const PER_IN = 1024;
@@ -270,7 +271,7 @@ describe("rips", () => {
   });
 });
 
-it("mirrored and turned over, a problem costs the same", () => {
+it("mirrored, a problem costs the same; with its mirror image beside it, it holds both", () => {
   fc.assert(
     fc.property(smallProblems, (small) => {
       const mirrored = {
@@ -278,6 +279,8 @@ it("mirrored and turned over, a problem costs the same", () => {
         pieces: small.pieces!.map(([w, left, right]) => [w!, right ?? left!, left!]),
       };
       expect(planCuts(problemOf(mirrored)).cost).toBe(planCuts(problemOf(small)).cost);
+      const both = problemOf({ ...small, pieces: [...small.pieces!, ...mirrored.pieces] }, 64);
+      expect(faultsOf(both, planCuts(both))).toEqual([]);
     }),
     law(95, 25)
   );

@@ -3,7 +3,8 @@ import type { Table } from "../../src/core/house/tables.js";
 import { cutDrawing, sheetView } from "../../src/pane/drawings/index.js";
 import { withAssembly } from "../assembly.js";
 import { demoHouse } from "./house.js";
-import { type Node, all, classed, named, overlapping, parseXml, pointsOf, textBox } from "./xml.js";
+import { classed, overlapping, pointsOf, textBox } from "./shapes.js";
+import { type Node, all, named, parseXml } from "../xml.js";
 
 const HEADERS = [
   "Wall",

@@ -6,7 +6,8 @@ import type { Table } from "../../src/core/house/tables.js";
 import { type Paper, fileSlug, printableHtml, takeoffFiles } from "../../src/pane/print/index.js";
 import { wallGroups } from "../../src/pane/drawings/index.js";
 import { OPENINGS, SETTINGS, WALLS, demoHouse } from "./house.js";
-import { type Node, all, classed, named, parseXml, textOf } from "./xml.js";
+import { classed } from "./shapes.js";
+import { type Node, all, named, parseXml, textOf } from "../xml.js";
 
 /** Reads the page as XML: everything in it is well formed but for HTML's own void elements. */
 function parsePage(html: string): Node {

@@ -9,7 +9,8 @@ import {
 } from "../../src/pane/drawings/index.js";
 import { withAssembly } from "../assembly.js";
 import { demoHouse } from "./house.js";
-import { type Node, all, classed, named, overlapping, parseXml, pointsOf, textBox } from "./xml.js";
+import { classed, overlapping, pointsOf, textBox } from "./shapes.js";
+import { type Node, all, named, parseXml } from "../xml.js";
 
 const HEADERS = ["Wall", "Length", "Height", "Right height", "Left end", "Right end", "From"];
 const NO_OPENINGS: Table = [];

@@ -4,60 +4,8 @@
  * Order and attributes after ECMA-376 Part 1: 18.2 (workbook), 18.3.1 (worksheet), 18.4 (shared strings), 18.8 (styles);
  * parts and relationships after Part 2. It is no full schema: what a list below does not name is not looked at.
  */
+import { type Node, parseXml } from "../xml.js";
 import { readEntries, unpack } from "../../src/host/engine/zip.js";
-
-interface Element {
-  readonly name: string;
-  readonly attributes: Readonly<Record<string, string>>;
-  readonly children: Element[];
-  text: string;
-}
-
-const TOKEN = /<(?:[^<>"']|"[^"<]*"|'[^'<]*')*>|[^<]+/g;
-
-/** Reads a part; throws where it is not well formed. Prefixes stay on the names. */
-export function readXml(source: string): Element {
-  const root: Element = { name: "", attributes: {}, children: [], text: "" };
-  const open: Element[] = [root];
-  let end = 0;
-  for (const found of source.matchAll(TOKEN)) {
-    if (found.index !== end) throw new Error(`not well formed at ${end}`);
-    const [token] = found;
-    end += token.length;
-    const here = open.at(-1) as Element;
-    if (token.startsWith("<?")) continue;
-    if (token.startsWith("<!")) throw new Error("a declaration or comment in a written part");
-    if (token.startsWith("</")) {
-      if (open.pop()?.name !== token.slice(2, -1).trim()) throw new Error(`unmatched ${token}`);
-    } else if (token.startsWith("<")) {
-      const name = /^<([\w:.-]+)/.exec(token)?.[1] ?? "";
-      const attributes: Record<string, string> = {};
-      for (const [, key = "", value = ""] of token.matchAll(/\s([\w:.-]+)=["']([^"']*)["']/g)) {
-        if (key in attributes) throw new Error(`${key} twice in ${token}`);
-        attributes[key] = plain(value);
-      }
-      const element: Element = { name, attributes, children: [], text: "" };
-      here.children.push(element);
-      if (!token.endsWith("/>")) open.push(element);
-    } else here.text += plain(token);
-  }
-  if (end !== source.length || open.length !== 1) throw new Error("a part that ends too early");
-  return root.children[0] as Element;
-}
-
-function plain(text: string): string {
-  if (/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/.test(text)) {
-    throw new Error("a character XML does not allow");
-  }
-  const names: Record<string, string> = { amp: "&", lt: "<", gt: ">", quot: '"', apos: "'" };
-  return text.replace(/&(?:#(\d+)|#x([0-9a-f]+)|(\w+));|&/gi, (whole, decimal, hex, name) => {
-    if (decimal) return String.fromCodePoint(Number(decimal));
-    if (hex) return String.fromCodePoint(parseInt(hex as string, 16));
-    const known = names[name as string];
-    if (known === undefined) throw new Error(`not an entity: ${whole}`);
-    return known;
-  });
-}
 
 const WORKSHEET =
   "sheetPr dimension sheetViews sheetFormatPr cols sheetData sheetCalcPr sheetProtection protectedRanges scenarios autoFilter sortState dataConsolidate customSheetViews mergeCells phoneticPr conditionalFormatting dataValidations hyperlinks printOptions pageMargins pageSetup headerFooter rowBreaks colBreaks customProperties cellWatches ignoredErrors smartTags drawing legacyDrawing legacyDrawingHF drawingHF picture oleObjects controls webPublishItems tableParts extLst".split(
@@ -125,7 +73,7 @@ const touch = (a: Area, b: Area): boolean =>
 class Check {
   readonly faults: string[] = [];
   private readonly parts = new Map<string, string>();
-  private readonly trees = new Map<string, Element>();
+  private readonly trees = new Map<string, Node>();
 
   constructor(bytes: Uint8Array) {
     for (const entry of readEntries(bytes)) {
@@ -134,7 +82,7 @@ class Check {
     }
     for (const [name, text] of this.parts) {
       try {
-        this.trees.set(name, readXml(text));
+        this.trees.set(name, parseXml(text));
       } catch (error) {
         this.fault(name, (error as Error).message);
       }
@@ -145,11 +93,11 @@ class Check {
     this.faults.push(`${where}: ${what}`);
   }
 
-  private child(element: Element | undefined, name: string): Element | undefined {
+  private child(element: Node | undefined, name: string): Node | undefined {
     return element?.children.find((each) => each.name === name);
   }
 
-  private all(element: Element | undefined, ...path: string[]): Element[] {
+  private all(element: Node | undefined, ...path: string[]): Node[] {
     let found = element ? [element] : [];
     for (const name of path) {
       found = found.flatMap((each) => each.children.filter((one) => one.name === name));
@@ -157,7 +105,7 @@ class Check {
     return found;
   }
 
-  private inOrder(where: string, element: Element, order: readonly string[]): void {
+  private inOrder(where: string, element: Node, order: readonly string[]): void {
     let last = -1;
     for (const { name } of element.children) {
       const at = order.indexOf(name);
@@ -170,7 +118,7 @@ class Check {
     }
   }
 
-  private countOf(where: string, element: Element | undefined): number {
+  private countOf(where: string, element: Node | undefined): number {
     const said = element?.attributes.count;
     const count = element?.children.length ?? 0;
     if (element && said !== undefined && Number(said) !== count) {
@@ -237,7 +185,7 @@ class Check {
   }
 
   private workbook(part: string): void {
-    const book = this.trees.get(part) as Element;
+    const book = this.trees.get(part) as Node;
     this.inOrder(part, book, WORKBOOK);
     const relations = this.relations(part);
     const target = (type: string): string | undefined =>
@@ -268,7 +216,7 @@ class Check {
     this.names(part, book, sheets.length);
   }
 
-  private names(part: string, book: Element, sheetCount: number): void {
+  private names(part: string, book: Node, sheetCount: number): void {
     const seen = new Set<string>();
     for (const { attributes, text } of this.all(book, "definedNames", "definedName")) {
       const { name = "", localSheetId } = attributes;
@@ -334,7 +282,7 @@ class Check {
 
   private sheet(
     part: string,
-    tree: Element,
+    tree: Node,
     book: { styles: { cells: number; conditions: number }; strings: number; marks: number }
   ): void {
     this.inOrder(part, tree, WORKSHEET);
@@ -369,7 +317,7 @@ class Check {
     this.columns(part, tree, book.styles.cells);
   }
 
-  private columns(part: string, tree: Element, styleCount: number): void {
+  private columns(part: string, tree: Node, styleCount: number): void {
     let last = 0;
     for (const { attributes } of this.all(tree, "cols", "col")) {
       const [min, max] = [Number(attributes.min), Number(attributes.max)];
@@ -382,7 +330,7 @@ class Check {
 
   private cell(
     part: string,
-    cell: Element,
+    cell: Node,
     book: { styles: { cells: number }; strings: number; marks: number },
     spills: Area[]
   ): void {
@@ -420,7 +368,7 @@ class Check {
     }
   }
 
-  private areas(part: string, tree: Element, spills: readonly Area[]): void {
+  private areas(part: string, tree: Node, spills: readonly Area[]): void {
     const merges: Area[] = [];
     const list = this.child(tree, "mergeCells");
     this.countOf(part, list);

@@ -31,8 +31,8 @@ function resolve(text: string): string {
   }
   return text.replace(/&([^;]*;)?/g, (whole, name?: string) => {
     const key = name?.slice(0, -1) ?? "";
-    const code = /^#(\d+)$/.exec(key);
-    const found = code ? String.fromCodePoint(Number(code[1])) : ENTITIES[key];
+    const code = /^#(\d+|x[0-9a-f]+)$/i.exec(key)?.[1];
+    const found = code ? String.fromCodePoint(Number(code.replace(/^x/i, "0x"))) : ENTITIES[key];
     if (found === undefined) throw new Error(`entity ${whole}`);
     return found;
   });
@@ -51,6 +51,7 @@ export function parseXml(source: string): Node {
     at += found[0].length;
     return found[0];
   };
+  if (source.startsWith("<?xml ")) at = source.indexOf("?>") + 2;
   while (at < source.length) {
     if (source[at] !== "<") {
       const end = source.indexOf("<", at);
@@ -79,11 +80,9 @@ export function parseXml(source: string): Node {
       if (source[at] === ">" || source.startsWith("/>", at)) break;
       if (space === "") fail("no space before an attribute");
       const key = take(NAME);
-      take(/^="/);
-      const value = take(/^[^"<]*/);
-      take(/^"/);
+      const value = take(/^=(?:"[^"<]*"|'[^'<]*')/);
       if (key in attributes) fail(`${key} twice`);
-      attributes[key] = resolve(value);
+      attributes[key] = resolve(value.slice(2, -1));
     }
     const node: Node = { name, attributes, children: [], text: "", parts: [], parent: open };
     if (open) {
@@ -105,87 +104,4 @@ export function all(node: Node, test: (node: Node) => boolean): Node[] {
 
 export function named(node: Node, name: string): Node[] {
   return all(node, (each) => each.name === name);
-}
-
-export function classed(node: Node, className: string): Node[] {
-  return all(node, (each) => (each.attributes.class ?? "").split(" ").includes(className));
-}
-
-/** Points a shape goes through, for the straight-line paths that the drawings are made of. */
-export function pointsOf(node: Node): [number, number][] {
-  const value = (key: string): number => Number(node.attributes[key] ?? NaN);
-  switch (node.name) {
-    case "line":
-      return [
-        [value("x1"), value("y1")],
-        [value("x2"), value("y2")],
-      ];
-    case "rect":
-      return [
-        [value("x"), value("y")],
-        [value("x") + value("width"), value("y") + value("height")],
-      ];
-    case "circle":
-      return [
-        [value("cx") - value("r"), value("cy") - value("r")],
-        [value("cx") + value("r"), value("cy") + value("r")],
-      ];
-    case "path": {
-      const numbers = (node.attributes.d ?? "").match(/-?\d+(\.\d+)?/g) ?? [];
-      return Array.from({ length: numbers.length / 2 }, (_, index) => [
-        Number(numbers[2 * index]),
-        Number(numbers[2 * index + 1]),
-      ]);
-    }
-    default:
-      return [];
-  }
-}
-
-export interface TextBox {
-  readonly text: string;
-  readonly left: number;
-  readonly right: number;
-  readonly top: number;
-  readonly bottom: number;
-}
-
-/** Average width of a letter and height of a capital, in parts of the font size: common practice. */
-const LETTER = 0.52;
-const NARROW_LETTER = 0.3;
-const CAPITAL = 0.72;
-
-/** Where a text comes out, by an estimate of its own: not the one the drawings use. */
-export function textBox(node: Node): TextBox {
-  const size = Number(node.attributes["font-size"]);
-  const x = Number(node.attributes.x);
-  const y = Number(node.attributes.y);
-  const wide = [...node.text].reduce(
-    (sum, char) => sum + (/[ '"ijlt.,:;/-]/.test(char) ? NARROW_LETTER : LETTER) * size,
-    0
-  );
-  const anchor = node.attributes["text-anchor"] ?? "start";
-  const from = anchor === "middle" ? -wide / 2 : anchor === "end" ? -wide : 0;
-  const turned = node.attributes.transform;
-  if (turned === undefined) {
-    return {
-      text: node.text,
-      left: x + from,
-      right: x + from + wide,
-      top: y - CAPITAL * size,
-      bottom: y,
-    };
-  }
-  if (!/^rotate\(-90 /.test(turned)) throw new Error(`transform ${turned}`);
-  return {
-    text: node.text,
-    left: x - CAPITAL * size,
-    right: x,
-    top: y - from - wide,
-    bottom: y - from,
-  };
-}
-
-export function overlapping(a: TextBox, b: TextBox): boolean {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }
