@@ -181,7 +181,7 @@ describe("the order", () => {
   it("adds the need of the walls first and rounds once", () => {
     fc.assert(
       fc.property(houseCase(3), (house) => {
-        const plain = { ...house, settings: { Foam: 1 } };
+        const plain = { ...house, settings: { Foam: 1.25, Panel: 0.625 } };
         const whole = takeoffOf(plain);
         const nails = (each: HouseTakeoff): number =>
           orderLines(each).find((line) => line.item === "Nails")?.needed as number;

@@ -367,7 +367,10 @@ describe("readPriceList", () => {
   });
 
   it("names offers that nothing needs", () => {
-    const { offers } = prices(["Nails", "3 1/2x0.131in", null, 65, ""], ["Tape", "4x8", null, 30, ""]);
+    const { offers } = prices(
+      ["Nails", "3 1/2x0.131in", null, 65, ""],
+      ["Tape", "4x8", null, 30, ""]
+    );
     expect(unusedOffers([need(1)], offers).map((offer) => offer.item)).toEqual(["Tape"]);
   });
 });
