@@ -127,6 +127,9 @@ export function openHouse(file: string, isDrawn: boolean): OpenedHouse {
     result.remarks = remarksOn(file, book);
     const { errors, formulaCount, keptCount } = book.recalculate();
     Object.assign(result, { errors, formulaCount, keptCount });
+    for (const { sheet, cell, message } of book.remarks()) {
+      result.remarks.push(plainText(`${sheet}!${cell}: ${message}`));
+    }
     if (!book.usesFunctions) {
       result.trouble =
         "no formula in it calls a SHEATH function, so there is no takeoff; " +

@@ -93,6 +93,8 @@ export async function changing(page: Page, act: () => Promise<unknown>): Promise
 }
 
 interface TestGrid {
+  model(): unknown;
+  activeBox(): { left: number; top: number; right: number; bottom: number } | undefined;
   place(): { sheet: string; sheetName: string } | undefined;
   written(sheet: string, row: number, column: number): string;
   value(sheet: string, row: number, column: number): unknown;
@@ -102,6 +104,8 @@ interface TestGrid {
 
 interface TestPage {
   localSheet: {
+    isCalculating: boolean;
+    modelChanged(change: { book: unknown }): void;
     select(sheet: string, row: number, column: number): void;
     fileBytes(): Promise<Uint8Array>;
     openBytes(bytes: Uint8Array, name: string): Promise<void>;
@@ -256,4 +260,39 @@ export async function openFile(page: Page, bytes: Uint8Array, name = "test.xlsx"
     mimeType: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     buffer: Buffer.from(bytes),
   });
+}
+
+/**
+ * Calculates the whole workbook over and over, so that results arrive at every moment of what a test does.
+ * @returns ends it, waits for the last one, and tells how many arrived
+ */
+export async function resultsAllTheTime(page: Page): Promise<() => Promise<number>> {
+  const count = (): Promise<number> =>
+    page.evaluate(() => Number(document.documentElement.dataset.calculated ?? 0));
+  const before = await count();
+  const timer = await page.evaluate(() =>
+    window.setInterval(() => {
+      const { localSheet } = window as unknown as TestPage;
+      if (!localSheet.isCalculating) localSheet.modelChanged({ book: localSheet.test.model() });
+    }, 61)
+  );
+  return async () => {
+    await page.evaluate((held) => window.clearInterval(held), timer);
+    await page.waitForFunction(() => !(window as unknown as TestPage).localSheet.isCalculating);
+    await page.waitForTimeout(300);
+    return (await count()) - before;
+  };
+}
+
+/** Where the selected cell stands on the page: its middle, or where a list has its arrow. */
+export async function activeCell(
+  page: Page,
+  side: "middle" | "right" = "middle"
+): Promise<{ x: number; y: number }> {
+  const box = await page.evaluate(() =>
+    (window as unknown as TestPage).localSheet.test.activeBox()
+  );
+  if (!box) throw new Error("no cell is selected");
+  const x = side === "right" ? box.right - 10 : (box.left + box.right) / 2;
+  return { x, y: (box.top + box.bottom) / 2 };
 }

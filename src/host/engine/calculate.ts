@@ -22,6 +22,7 @@ import type { BookState, CellState, FormulaState, SheetState } from "./model.js"
 import { NATIVE_FUNCTIONS } from "./natives.js";
 import { Reasons } from "./reasons.js";
 import { References } from "./references.js";
+import { remarksOn, type CellRemark } from "./remarks.js";
 import { FormulaRewriter } from "./rewrite.js";
 import { ringsOf } from "./rings.js";
 import { errorValue, fromPlain, toPlain, type RuntimeScalar } from "./runtime.js";
@@ -117,6 +118,11 @@ export class Calculator {
     if (this.markCircular(spilled)) spilled = this.settle(spilled);
     this.store(spilled);
     return this.problems();
+  }
+
+  /** What is good to know of cells that came to no error, after the last calculation. */
+  remarks(): CellRemark[] {
+    return remarksOn(this.book, this.scope, this.references);
   }
 
   // --- preparation ---------------------------------------------------------------------------------------------

@@ -36,6 +36,13 @@ export class References {
     return list;
   }
 
+  /** Every area that a part of a cell's formula reads. */
+  within(cell: CellState, part: FormulaNode): readonly SheetArea[] {
+    const list: SheetArea[] = [];
+    this.collect(cell.formula?.typed ?? "", part, cell.sheet, cell, list, new Set());
+    return list;
+  }
+
   private collect(
     source: string,
     node: FormulaNode,

@@ -97,6 +97,15 @@ export class Workbook {
     return { errors, formulaCount, keptCount };
   }
 
+  /** What is good to know of cells that came to no error, such as a sum that leaves lengths out. */
+  remarks(): { sheet: string; cell: string; message: string }[] {
+    return this.calculator.remarks().map(({ cell: { sheet, row, column }, message }) => ({
+      sheet: sheet.name,
+      cell: cellAddress(row, column),
+      message,
+    }));
+  }
+
   /**
    * What a formula would come to if it stood on a sheet of this workbook; nothing is changed.
    * @param sheetName sheet that references without one mean; the first without it

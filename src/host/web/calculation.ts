@@ -120,6 +120,10 @@ export class GridModel {
         }
       }
     }
+    for (const { cell, message } of this.calculator.remarks()) {
+      const { row, column } = cell;
+      messages.push({ sheet: this.sheetId(cell.sheet), row, column, code: "Note", message });
+    }
     const milliseconds = performance.now() - started;
     return { cells, spills, spilled, messages, formulaCount, milliseconds };
   }

@@ -227,6 +227,15 @@ function functionList(): {
   return { classes, texts };
 }
 
+/** Two results in one: of the later one all, of the one before what it has not told anew. */
+function joined(before: Calculated, after: Calculated): Calculated {
+  const cells: Record<string, readonly ShownCell[]> = { ...after.cells };
+  for (const [sheet, earlier] of Object.entries(before.cells)) {
+    cells[sheet] = [...earlier, ...(after.cells[sheet] ?? [])];
+  }
+  return { ...after, cells };
+}
+
 /** The range that all of some cells stand in. */
 function rangeOf(cells: readonly ShownCell[]): IRange {
   const range = { startRow: Infinity, startColumn: Infinity, endRow: 0, endColumn: 0 };
@@ -252,8 +261,8 @@ export class Grid {
   private structureChanged = false;
   private scheduled = false;
   private applying = false;
-  /** results that came while something was being typed */
-  private held: Calculated[] = [];
+  /** what came to results while something was being typed */
+  private held: Calculated | undefined;
   private unitCount = 0;
   /** wrapped texts by sheet and row, as their rows were last made high enough for them */
   private fitted = new Map<string, ReadonlyMap<number, string>>();
@@ -480,7 +489,7 @@ export class Grid {
     instances.focusUnit(unit);
     this.changed = new Map();
     this.fitted = new Map();
-    this.held = [];
+    this.held = undefined;
     this.structureChanged = false;
     this.applying = false;
     this.watchSelection();
@@ -512,19 +521,21 @@ export class Grid {
    * grid would read the cell anew and empty the open editor.
    */
   apply(result: Calculated): void {
-    this.held.push(result);
+    this.held = this.held ? joined(this.held, result) : result;
     this.applyHeld();
   }
 
   private applyHeld(): void {
-    if (this.isEditing) return;
-    for (const result of this.held.splice(0)) this.putIn(result);
+    const { held } = this;
+    if (!held || this.isEditing) return;
+    this.held = undefined;
+    this.putIn(held);
   }
 
   private followEditor(): void {
     this.injector.get(IEditorBridgeService).visible$.subscribe(({ visible }) => {
       // the entry is put into its cell first
-      if (!visible && this.held.length > 0) setTimeout(() => this.applyHeld(), 0);
+      if (!visible && this.held) setTimeout(() => this.applyHeld(), 0);
     });
   }
 
@@ -751,6 +762,19 @@ export class Grid {
       ?.getSheetBySheetId(sheet)
       ?.getCell(row - 1, column - 1);
     return String(cell?.v ?? "");
+  }
+
+  /** Where the active cell stands on the page; for the browser tests. */
+  activeBox(): { left: number; top: number; right: number; bottom: number } | undefined {
+    const held = this.injector.get(IEditorBridgeService).getLatestEditCellState();
+    if (!held) return undefined;
+    const { position, canvasOffset } = held;
+    return {
+      left: canvasOffset.left + position.startX,
+      top: canvasOffset.top + position.startY,
+      right: canvasOffset.left + position.endX,
+      bottom: canvasOffset.top + position.endY,
+    };
   }
 
   runCommand(id: string, params?: object): Promise<boolean> {

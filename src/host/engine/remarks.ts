@@ -1,0 +1,51 @@
+/** What is good to know of a formula that calculates without an error. */
+import { cellAddress } from "../../sheet/address.js";
+import { walkFormula } from "./formula.js";
+import { fullAddress, type BookState, type CellState } from "./model.js";
+import type { References } from "./references.js";
+import type { Scope } from "./scope.js";
+import { NAMESPACE } from "./values.js";
+
+export interface CellRemark {
+  readonly cell: CellState;
+  readonly message: string;
+}
+
+/** Native functions that pass over text in the cells they are given, and say nothing. */
+const SKIPS_TEXT = new Set(["SUM", "SUBTOTAL", "AVERAGE", "MAX", "MIN"]);
+const MAY_SKIP = /\b(?:SUM|SUBTOTAL|AVERAGE|MAX|MIN)\s*\(/i;
+/** A figure with what lengths are written with: 24', 6'6, 1-7/8, 622.3 mm, 24 ft 6 in. */
+const LENGTH =
+  /^[-+]?[\d½¼¾⅛⅜⅝⅞][\d½¼¾⅛⅜⅝⅞\s.,/⁄'’′"”″-]*(?:(?:ft|feet|foot|in|inch|inches|mm|cm|m)\.?[\d\s./-]*)*$/i;
+
+/** A native sum, mean or extreme over cells that hold lengths as text leaves them out in silence. */
+export function remarksOn(book: BookState, scope: Scope, references: References): CellRemark[] {
+  const remarks: CellRemark[] = [];
+  for (const sheet of book.sheets) {
+    for (const cell of sheet.cells.values()) {
+      const typed = cell.formula?.typed;
+      if (typed === undefined || !MAY_SKIP.test(typed)) continue;
+      const { tree } = scope.prepare(typed);
+      if (!tree) continue;
+      walkFormula(tree, (node) => {
+        const name = node.name?.toUpperCase() ?? "";
+        if (node.kind !== "call" || !SKIPS_TEXT.has(name)) return;
+        const skipped = references
+          .within(cell, node)
+          .flatMap(({ sheet: home, area }) => [...home.cellsIn(area)])
+          .filter(({ value }) => typeof value === "string" && LENGTH.test(value.trim()));
+        const [first] = skipped;
+        if (!first) return;
+        const where =
+          first.sheet === sheet ? cellAddress(first.row, first.column) : fullAddress(first);
+        const which =
+          skipped.length === 1
+            ? `${where}, which holds a length as text (${String(first.value)})`
+            : `${skipped.length} cells that hold lengths as text, the first of them ${where} (${String(first.value)})`;
+        const message = `${name} leaves out ${which}; ${NAMESPACE}.TOTAL_LENGTH adds such cells`;
+        remarks.push({ cell, message });
+      });
+    }
+  }
+  return remarks;
+}
