@@ -5,6 +5,7 @@ import { cornerOffset } from "../../src/core/assembly.js";
 import { houseFindings } from "../../src/core/house/checks.js";
 import { readHouse } from "../../src/core/house/takeoff.js";
 import type { Cell } from "../../src/core/house/tables.js";
+import { ASSEMBLY } from "../assembly.js";
 import { FOAM } from "./house-cases.js";
 
 const runs = { seed: 20261127, numRuns: 300 };
@@ -193,7 +194,7 @@ describe("round a closed plan", () => {
       ]),
     ];
     const cornerFixes = (table: Cell[][]): string[] =>
-      houseFindings(readHouse(table, [[null]], [[null]]))
+      houseFindings(readHouse(table, [[null]], ASSEMBLY))
         .filter((each) => each.level === "fix")
         .map((each) => `${each.wall}: ${each.finding}`);
     fc.assert(
