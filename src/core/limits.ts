@@ -38,6 +38,20 @@ export const LIMITS = {
   stud: { min: 0.5, max: 12, unit: "in" },
   panelWidth: { min: 12, max: 120, unit: "in" },
   panelLength: { min: 12, max: 480, unit: "in" },
+  /** no sheet of foam reaches the most, the best are near 7: guards against a whole-board R */
+  rPerInch: {
+    above: 0,
+    max: 10,
+    hint: "type the R of one inch of foam, such as 6, not of the whole panel",
+  },
+  /** deepest: a double wall */
+  studDepth: {
+    above: 0,
+    min: LEAST_STUD_DEPTH_IN,
+    max: 16,
+    unit: "in",
+    hint: "3.5 for a 2x4, 5.5 for a 2x6",
+  },
   nailSpacing: { min: 0.5, max: 96, unit: "in" },
   kerf: { min: 0, below: 2, unit: "in" },
   share: { min: 0, below: 1, hint: "5 % is 0.05" },

@@ -243,7 +243,7 @@ export function nailYieldModes(
   nailLengthIn: number,
   diameterIn: number,
   panelIn: number,
-  foamIn = 0,
+  foamIn: number,
   studGravity: number = STUD_GRAVITY,
   panelGravity: number = PANEL_GRAVITY
 ): YieldModeRow[] {
@@ -298,7 +298,7 @@ export function nailLateral(
   nailLengthIn: number,
   diameterIn: number,
   panelIn: number,
-  foamIn = 0,
+  foamIn: number,
   studGravity: number = STUD_GRAVITY,
   panelGravity: number = PANEL_GRAVITY
 ): number {
@@ -346,7 +346,7 @@ export function nailFoamComparison(
   nailLengthIn: number,
   diameterIn: number,
   panelIn: number,
-  foamIn = 0,
+  foamIn: number,
   studGravity: number = STUD_GRAVITY,
   panelGravity: number = PANEL_GRAVITY
 ): NailFoamComparison {

@@ -4,7 +4,7 @@
  */
 import { checkNumber, checkRecord, outOfRange, wrongKind } from "./check.js";
 import { rows as standard } from "./data/ashrae-standard-90-1-2016.js";
-import { LEAST_R, LEAST_STUD_DEPTH_IN } from "./limits.js";
+import { LEAST_R, LEAST_STUD_DEPTH_IN, LIMITS } from "./limits.js";
 
 /** Framing share of the wall face with studs at 16 in; ASHRAE 90.1-2016 A3.4. */
 export const FRAMING_AT_16 = 0.25;
@@ -15,14 +15,10 @@ export const WOOD_R_PER_INCH = standard.woodRPerInch;
 /** R of a header, h ft2 F/Btu; ASHRAE 90.1-2016 A3.4. */
 export const HEADER_R = standard.headerR;
 
-/** No sheet of foam reaches this R per inch; the best foams are near 7. Guards against a whole-board R. */
-const MOST_R_PER_INCH = 10;
 /** No stud bay or foam layer of a house reaches this R; guards against a slipped decimal. */
 const MOST_LAYER_R = 100;
 /** Thicker foam than this is a slip of the keyboard, in. */
 const MOST_FOAM_IN = 12;
-/** Deepest stud or double wall, in. */
-const MOST_STUD_DEPTH_IN = 16;
 /** Shallowest stud of the least R, the least a way through a wall can resist; h ft2 F/Btu. */
 const LEAST_PATH_R = LEAST_R * LEAST_STUD_DEPTH_IN;
 /** Every layer at its most; h ft2 F/Btu. */
@@ -62,20 +58,14 @@ function checkFraction(name: string, fraction: unknown): number {
 }
 
 function checkStudDepth(studDepthIn: unknown): number {
-  return checkNumber("stud_depth", studDepthIn, {
-    above: 0,
-    min: LEAST_STUD_DEPTH_IN,
-    max: MOST_STUD_DEPTH_IN,
-    unit: "in",
-    hint: "3.5 for a 2x4, 5.5 for a 2x6",
-  });
+  return checkNumber("stud_depth", studDepthIn, LIMITS.studDepth);
 }
 
 function checkWood(woodRPerInch: unknown): number {
   return checkNumber("wood_r_per_inch", woodRPerInch, {
     above: 0,
     min: LEAST_R,
-    max: MOST_R_PER_INCH,
+    max: LIMITS.rPerInch.max,
     hint: "softwood studs are 1.25",
   });
 }
@@ -95,11 +85,7 @@ function checkWood(woodRPerInch: unknown): number {
  */
 export function foamR(foamIn: number, rPerInch: number): number {
   checkNumber("foam", foamIn, { min: 0, max: MOST_FOAM_IN, unit: "in" });
-  checkNumber("r_per_inch", rPerInch, {
-    above: 0,
-    max: MOST_R_PER_INCH,
-    hint: "type the R of one inch of foam, such as 6, not of the whole panel",
-  });
+  checkNumber("r_per_inch", rPerInch, LIMITS.rPerInch);
   const r = foamIn * rPerInch;
   return r === 0 ? 0 : r;
 }

@@ -1270,8 +1270,8 @@ export const catalog = [
       },
       {
         "name": "foam",
-        "description": "Foam thickness. If omitted, 0: the panel tight to the stud.",
-        "optional": true,
+        "description": "Foam thickness; 0 is the panel tight to the stud.",
+        "optional": false,
         "matrix": false
       },
       {
@@ -1315,8 +1315,8 @@ export const catalog = [
       },
       {
         "name": "foam",
-        "description": "Foam thickness. If omitted, 0: the panel tight to the stud.",
-        "optional": true,
+        "description": "Foam thickness; 0 is the panel tight to the stud.",
+        "optional": false,
         "matrix": false
       },
       {

@@ -942,7 +942,7 @@ export function heatSaved(wall_area: any, u_before: any, u_after: any, degree_da
  * @param nail_length Nail length.
  * @param nail_diameter Nail diameter.
  * @param panel Wood structural panel thickness.
- * @param [foam] Foam thickness. If omitted, 0: the panel tight to the stud.
+ * @param foam Foam thickness; 0 is the panel tight to the stud.
  * @param [stud_gravity] Specific gravity of the stud. If omitted, 0.42.
  * @param [panel_gravity] Specific gravity of the panel. If omitted, 0.5.
  * @returns Pounds.
@@ -952,7 +952,7 @@ export function nailLateral(
   nail_length: any,
   nail_diameter: any,
   panel: any,
-  foam?: any,
+  foam: any,
   stud_gravity?: any,
   panel_gravity?: any
 ): number {
@@ -961,7 +961,7 @@ export function nailLateral(
       lengthOf("nail_length", nail_length),
       lengthOf("nail_diameter", nail_diameter),
       lengthOf("panel", panel),
-      optionalLength("foam", foam),
+      lengthOf("foam", foam),
       optionalNumber("stud_gravity", stud_gravity),
       optionalNumber("panel_gravity", panel_gravity)
     )
@@ -974,7 +974,7 @@ export function nailLateral(
  * @param nail_length Nail length.
  * @param nail_diameter Nail diameter.
  * @param panel Wood structural panel thickness.
- * @param [foam] Foam thickness. If omitted, 0: the panel tight to the stud.
+ * @param foam Foam thickness; 0 is the panel tight to the stud.
  * @param [stud_gravity] Specific gravity of the stud. If omitted, 0.42.
  * @param [panel_gravity] Specific gravity of the panel. If omitted, 0.5.
  * @returns Table: Mode, Value, Governs.
@@ -984,7 +984,7 @@ export function nailYieldModes(
   nail_length: any,
   nail_diameter: any,
   panel: any,
-  foam?: any,
+  foam: any,
   stud_gravity?: any,
   panel_gravity?: any
 ): any[][] {
@@ -994,7 +994,7 @@ export function nailYieldModes(
       lengthOf("nail_length", nail_length),
       lengthOf("nail_diameter", nail_diameter),
       lengthOf("panel", panel),
-      optionalLength("foam", foam),
+      lengthOf("foam", foam),
       optionalNumber("stud_gravity", stud_gravity),
       optionalNumber("panel_gravity", panel_gravity)
     ).map((row) => [row.mode, row.valueLb, row.governs ? "yes" : ""]),

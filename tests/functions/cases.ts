@@ -292,14 +292,14 @@ export const CASES: Readonly<Record<string, WrapperCase>> = {
     // ten diameters and three quarters of an inch of side: NDS-2018 Table 12N, 90 lb
     args: [2.06, 0.131, 0.75, 0, 0.5, 0.5],
     hasOtherValues: true,
-    needed: 3,
+    needed: 4,
     answer: expect.closeTo(90.3, 1),
     outside: [[3, 0.131, 0.625, -1], /^foam must be .*got -1/],
   },
   NAIL_YIELD_MODES: {
     args: [2.06, 0.131, 0.75, 0, 0.5, 0.5],
     hasOtherValues: true,
-    needed: 3,
+    needed: 4,
     answer: [
       ["Mode", "Value", "Governs"],
       ["Im", expect.any(Number), ""],

@@ -8,7 +8,7 @@ import { worksheetFunctions } from "../../src/functions/registry.js";
 const WALL = "length, thickness, left_end, right_end";
 const TABLES = "walls, openings, settings";
 const LAYERS = "cavity_r, foam_r, stud_depth, [framing], [other_r], [wood_r_per_inch]";
-const NAIL = "nail_length, nail_diameter, panel, [foam], [stud_gravity], [panel_gravity]";
+const NAIL = "nail_length, nail_diameter, panel, foam, [stud_gravity], [panel_gravity]";
 
 const SIGNATURES: Readonly<Record<string, string>> = {
   INCHES: "length",

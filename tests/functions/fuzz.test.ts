@@ -1,5 +1,6 @@
 /** Whatever stands in the cells: an answer that is finite, or a cell error with a message. Never a bug. */
 import fc from "fast-check";
+import { ASSEMBLY } from "../assembly.js";
 import { settingList } from "../../src/core/house/settings.js";
 import { worksheetFunctions } from "../../src/functions/registry.js";
 import {
@@ -96,7 +97,10 @@ describe("houses", () => {
   ];
   const settings = [
     ["Setting", "Value"],
-    ...settingList().map(({ label, fallback }) => [label, fallback]),
+    ...ASSEMBLY,
+    ...settingList()
+      .filter(({ label }) => !/^(Foam|Panel) \(in\)$/.test(label))
+      .map(({ label, fallback }) => [label, fallback]),
   ];
   const tables: readonly (readonly unknown[][])[] = [walls, OPENINGS, settings];
 

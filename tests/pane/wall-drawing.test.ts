@@ -302,7 +302,7 @@ describe("a corner from above", () => {
     expect((foam.bottom - foam.top) / (wood.bottom - wood.top)).toBeCloseTo(4, 1);
     expect(foam.bottom).toBeCloseTo(wood.top, 1);
   });
-  test("past: runs past the corner by the thickness and covers the other panel's edge", () => {
+  test("past: runs past the corner by the thickness, before the other panel's edge", () => {
     const { own, other, x, y } = plan("past");
     const t = own[1].bottom - own[0].top;
     expect(own[0].left).toBeCloseTo(x - t, 1);
@@ -310,7 +310,7 @@ describe("a corner from above", () => {
     expect(other[0].bottom).toBeCloseTo(y, 1);
     expect(other[0].bottom).toBeCloseTo(own[0].top, 1);
   });
-  test("flush: stops at the corner and the other panel covers its edge", () => {
+  test("flush: stops at the corner, behind the other panel", () => {
     const { own, other, x } = plan("flush");
     expect(own[0].left).toBeCloseTo(x, 1);
     expect(other[0].right).toBeCloseTo(x, 1);

@@ -177,14 +177,14 @@ describe("rows that cannot be read", () => {
         SQUARE,
         [],
         [
-          ["Block line", 12],
+          ["Block line", 36],
           ["Below", 13.25],
         ]
       )
     ).toEqual(
       ["South", "East", "North", "West"].map(
-        (name) =>
-          `${name}: wall ${name}: rips would be 49.25 in tall (Block line 36 + Below 13.25); at most 48, a panel's width: lower the block line to 34.75 in or lap down less`
+        (name, index) =>
+          `${name}: walls row ${index + 2} (wall ${name}): rips would be 49.25 in tall (Block line 36 + Below 13.25); at most 48, a panel's width: lower the block line to 34.75 in or lap down less`
       )
     );
   });
@@ -296,23 +296,20 @@ describe("nailing and laps past what is usual", () => {
     ]);
   });
   // common practice, no source
-  it("tape laps each panel by 1 in, pieces that shingle by 3", () => {
-    const lap = (name: string, value: number): string[] => [
-      ...fixes(SQUARE, [], [[name, value]]),
-      ...looks(SQUARE, [], [[name, value]]),
-    ];
-    expect(lap("Tape lap", 1).join(" ")).not.toMatch(/Tape lap/);
-    expect(lap("Tape lap", 0.9375)).toContain(
-      "Tape lap is 15/16 in; tape laps each panel by 1 in at least"
+  it("a lap or an overlap under the usual is a look, for its maker decides, never a fix", () => {
+    expect(looks(SQUARE, [], [["Tape lap", 1]]).join(" ")).not.toMatch(/Tape lap/);
+    expect(looks(SQUARE, [], [["Tape lap", 0.9375]])).toContain(
+      "Tape lap is 15/16 in; 1 in is usual"
     );
+    expect(fixes(SQUARE, [], [["Tape lap", 0.9375]])).toEqual([]);
     const inside: Cell[][] = [
       ["A", 144, 96, "past", "tight", "B"],
       ["B", 144, 96, "short", "flush", ""],
     ];
-    const shingle = (value: number): string[] =>
+    const overlap = (value: number): string[] =>
       looks(inside, [], [["Corner lap", value]]).filter((each) => /Corner lap/.test(each));
-    expect(shingle(3)).toEqual([]);
-    expect(shingle(2.5)).toEqual(["Corner lap is 2 1/2 in"]);
+    expect(overlap(3)).toEqual([]);
+    expect(overlap(2.5)).toEqual(["Corner lap is 2 1/2 in; 3 in is usual"]);
     // no inside corner, nothing to lap
     expect(looks(SQUARE, [], [["Corner lap", 1]]).join(" ")).not.toMatch(/Corner lap/);
   });
@@ -459,7 +456,7 @@ describe("tape", () => {
     expect(tapes(SQUARE, [["Sill tape", "yes"]])).toEqual([
       "Seam tape: needs 2 in, stocked 3 in",
       "Outside corners (two-layer): needs 2 7/8 in, stocked 3 in",
-      "Foam edge at the sill: needs 3 7/8 in, stocked 4 in",
+      "Bottom edge at the sill plate: needs 3 7/8 in, stocked 4 in",
     ]);
     expect(tapes(SQUARE)).toHaveLength(2);
     // one end of a corner is enough to ask for its tape
@@ -489,11 +486,11 @@ describe("framing and courses", () => {
       level: "note",
       wall: "B",
       finding: "Inside corner at the left end: the end stud leaves 0 in of nailing",
-      whatToDo: "Add 1 backing stud there; short scrap will do.",
+      whatToDo: "Add 1 backing stud there.",
     });
     const channel = find(INSIDE, [], [["Backing", "channel"]]);
     expect(channel.find((each) => /Inside corner/.test(each.finding))?.whatToDo).toBe(
-      "Frame a channel of 3 members there."
+      "Frame a channel of 3 members there and fill its cavity with insulation."
     );
   });
   it("at both ends, and more studs behind a thicker panel", () => {
@@ -505,7 +502,7 @@ describe("framing and courses", () => {
     ).toMatchObject({
       wall: "A",
       finding: "Inside corner at the left and right end: the end stud leaves 0 in of nailing",
-      whatToDo: "Add 2 backing studs there; short scrap will do.",
+      whatToDo: "Add 2 backing studs there.",
     });
     expect(notes(SQUARE, [], [["Foam", 2]]).join(" ")).not.toMatch(/Inside corner/);
   });
@@ -594,7 +591,9 @@ describe("framing and courses", () => {
   it("a block line that makes rips too tall is refused, however low the walls (found: over 80 in it passed)", () => {
     for (const line of [48.5, 80, 81, 90, 240]) {
       expect(fixes(SQUARE, [], [["Block line", line]]).join(" ")).toMatch(
-        new RegExp(`South: wall South: rips would be ${line} in tall .*at most 48, a panel's width`)
+        new RegExp(
+          `South: walls row 2 .*: rips would be ${line} in tall .*at most 48, a panel's width`
+        )
       );
     }
   });

@@ -540,7 +540,7 @@ describe("a block line", () => {
           ],
         }),
       "out-of-range",
-      "wall A: rips would be 48.5 in tall (Block line 34 + Below 14.5); at most 48, a panel's width: lower the block line to 33.5 in or lap down less"
+      "walls row 2 (wall A): rips would be 48.5 in tall (Block line 34 + Below 14.5); at most 48, a panel's width: lower the block line to 33.5 in or lap down less"
     );
     expectError(
       () =>
@@ -734,14 +734,14 @@ describe("corners of a house", () => {
     const [all, ...more] = tapes("12");
     expect(more).toEqual([]);
     expect(all?.note).toMatch(
-      /^seams \d+ ft, inside corners \d+ ft, openings 14 ft, outside corners 16 ft, foam edge at the sill 24 ft$/
+      /^seams \d+ ft, inside corners \d+ ft, openings 14 ft, outside corners 16 ft, bottom edge at the sill plate 24 ft$/
     );
     // laps of 1-1/2 in: 3-3/8 round the corner, 3 over a seam, 4-7/8 at the sill
     const apart = tapes("6; 3; 3-3/8");
     expect(apart.map((each) => [each.size, each.note.replace(/ \d+ ft/g, "")])).toEqual([
       ["3 in", "seams, inside corners, openings"],
       ["3 3/8 in", "outside corners"],
-      ["6 in", "foam edge at the sill"],
+      ["6 in", "bottom edge at the sill plate"],
     ]);
     const sum = apart.reduce((total, each) => total + each.needed, 0);
     expect(all?.needed).toBeCloseTo(sum, 5);
@@ -796,7 +796,7 @@ describe("lumber", () => {
       ["96 in", 1, "pieces"],
     ]);
     expect(lumber.map((each) => each.note)).toEqual([
-      "2 behind inside corners; stud scrap first",
+      "2 behind inside corners; offcuts of studs serve",
       "",
     ]);
   });

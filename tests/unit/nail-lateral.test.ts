@@ -67,8 +67,8 @@ describe("nailYieldModes and nailLateral", () => {
     const im = nailYieldModes(3.5, 0.131, 0.625, 1.25)[0];
     expect(im?.valueLb).toBeCloseTo((3350 * 0.131 * (3.5 - 1.875 - 0.131)) / 2.2, 9);
   });
-  it("take spruce-pine-fir studs, strand board and no foam unless told", () => {
-    expect(nailLateral(2.5, 0.131, 0.625)).toBe(nailLateral(2.5, 0.131, 0.625, 0, 0.42, 0.5));
+  it("take spruce-pine-fir studs, and strand board unless told", () => {
+    expect(nailLateral(2.5, 0.131, 0.625, 0)).toBe(nailLateral(2.5, 0.131, 0.625, 0, 0.42, 0.5));
   });
   it("refuse a nail that has not six diameters in the stud", () => {
     const error = failure(() => nailLateral(2, 0.131, 0.625, 1.25));
@@ -116,7 +116,7 @@ describe("nailFoamComparison", () => {
   it("puts the nail over foam beside the same nail tight to the stud", () => {
     const comparison = nailFoamComparison(3.5, 0.131, 0.625, 1.25);
     expect(comparison.withFoamLb).toBe(nailLateral(3.5, 0.131, 0.625, 1.25));
-    expect(comparison.withoutFoamLb).toBe(nailLateral(3.5, 0.131, 0.625));
+    expect(comparison.withoutFoamLb).toBe(nailLateral(3.5, 0.131, 0.625, 0));
     expect(comparison.share).toBeCloseTo(comparison.withFoamLb / comparison.withoutFoamLb, 14);
     expect(comparison.penetrationIn).toBe(1.625);
     expect(comparison.note).toBe("");
@@ -215,8 +215,8 @@ describe("limits of a dowel joint", () => {
   });
 
   it("takes no panel thinner than a tape shows", () => {
-    expect(nailLateral(3, 0.131, 1 / 64)).toBeGreaterThan(0);
-    const error = failure(() => nailLateral(3, 0.131, 5e-324));
+    expect(nailLateral(3, 0.131, 1 / 64, 0)).toBeGreaterThan(0);
+    const error = failure(() => nailLateral(3, 0.131, 5e-324, 0));
     expect(error.message).toBe("panel must be at least 0.015625 in; got 5e-324");
   });
 });

@@ -11,7 +11,7 @@ import { nailFoamComparison } from "../nail-lateral.js";
 import { penetrationRule } from "../penetration.js";
 import type { PublishedFigure } from "../published.js";
 import { tallestOfTwo } from "../rips.js";
-import { tapeWidth } from "../tape.js";
+import { PIECE_LAP_IN, TAPE_LAP_IN, tapeWidth } from "../tape.js";
 import { bridgingLoss, foamR, wallU } from "../thermal.js";
 import { feet, feetInches, inchText, squareFeet } from "../units.js";
 import { foamRNeededRow, vaporRetarderAdvice } from "../vapor-retarder.js";
@@ -50,9 +50,6 @@ const DEEP_LAP_IN = 48;
 /** Widest nailing of wall panels: IRC Table R602.3(1), from memory; wider is the engineer's to say. */
 const WIDEST_EDGE_NAILING_IN = 6;
 const WIDEST_FIELD_NAILING_IN = 12;
-/** Least laps of tape; common practice, no source. */
-const LEAST_TAPE_LAP_IN = 1;
-const LEAST_SHINGLE_LAP_IN = 3;
 
 function row(level: FindingLevel, wall: string, finding: string, whatToDo: string): Finding {
   return { level, wall, finding, whatToDo };
@@ -398,33 +395,33 @@ function tapeFindings(house: HouseTakeoff): Finding[] {
   }
   if (settings.sillTape) {
     uses.push([
-      "Foam edge at the sill",
+      "Bottom edge at the sill plate",
       tapeWidth(settings.thicknessIn, "sill", settings.tapeLapIn),
     ]);
   }
   const laps = [
-    ...(settings.tapeLapIn < LEAST_TAPE_LAP_IN - 1e-9
-      ? [
-          row(
-            "fix",
-            "",
-            `Tape lap is ${inchText(settings.tapeLapIn, 64)} in; tape laps each panel by ${LEAST_TAPE_LAP_IN} in at least`,
-            `Type ${LEAST_TAPE_LAP_IN} in or more, or what the tape maker's printed instructions say where they ask for more.`
-          ),
-        ]
-      : []),
-    ...(countEnds(walls, "tight") > 0 && settings.cornerLapIn < LEAST_SHINGLE_LAP_IN - 1e-9
+    ...(settings.tapeLapIn < TAPE_LAP_IN - TINY_IN
       ? [
           row(
             "look",
             "",
-            `Corner lap is ${inchText(settings.cornerLapIn, 64)} in`,
-            `Pieces of tape that shingle lap the one below by ${LEAST_SHINGLE_LAP_IN} in at least.`
+            `Tape lap is ${inchText(settings.tapeLapIn, 64)} in; ${TAPE_LAP_IN} in is usual`,
+            "The tape maker's printed instructions say how far the tape laps onto each panel."
+          ),
+        ]
+      : []),
+    ...(countEnds(walls, "tight") > 0 && settings.cornerLapIn < PIECE_LAP_IN - TINY_IN
+      ? [
+          row(
+            "look",
+            "",
+            `Corner lap is ${inchText(settings.cornerLapIn, 64)} in; ${PIECE_LAP_IN} in is usual`,
+            "The tape maker's printed instructions say how far two pieces overlap."
           ),
         ]
       : []),
   ];
-  const widths = uses.flatMap(([what, needed]) => {
+  const widths = uses.flatMap(([what, needed], index) => {
     const widest = Math.max(...settings.tapeWidthsIn);
     if (widest < needed - 1e-9) {
       return [
@@ -441,7 +438,9 @@ function tapeFindings(house: HouseTakeoff): Finding[] {
         "note",
         "",
         `${what}: needs ${inchText(needed, 64)} in, stocked ${inchText(stockTape(needed, settings), 64)} in`,
-        "Roll down every foot of tape."
+        index === 0
+          ? "Put the tape up and press it down as its maker's printed instructions say."
+          : "The width is enough."
       ),
     ];
   });
@@ -468,8 +467,8 @@ function framingFindings(house: HouseTakeoff): Finding[] {
         wall.name,
         `Inside corner at the ${ends.join(" and ")} end: the end stud leaves ${inchText(Math.max(0, settings.studIn - settings.thicknessIn), 64)} in of nailing`,
         settings.backing === "channel"
-          ? `Frame a channel of ${count} members there.`
-          : `Add ${count} backing ${count === 1 ? "stud" : "studs"} there; short scrap will do.`
+          ? `Frame a channel of ${count} members there and fill its cavity with insulation.`
+          : `Add ${count} backing ${count === 1 ? "stud" : "studs"} there.`
       )
     );
   }
@@ -616,7 +615,7 @@ function energyFindings(house: HouseTakeoff): Finding[] {
         "",
         `Framing costs ${(loss * 100).toFixed(0)} % of the cavity path's R`,
         isFoam
-          ? "Continuous foam is what covers the studs; keep it unbroken at corners and rims."
+          ? "Foam over the studs cuts that loss; leave no gaps in it at corners and rims."
           : "No foam covers the studs."
       ),
       framingFinding(house),
@@ -718,7 +717,7 @@ function gradeFindings(house: HouseTakeoff): Finding[] {
       "note",
       "",
       `${foam ? "Foam" : "Sheathing"} laps down past the deck`,
-      `Keep it clear of grade and leave the termite inspection strip the local code asks for${foam ? "; protect the foam edge at the mud sill" : ""}.`
+      `Keep it clear of grade and leave the termite inspection strip the local code asks for${foam ? "; cover the bottom edge of the panel" : ""}.`
     ),
   ];
 }

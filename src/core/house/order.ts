@@ -103,7 +103,7 @@ function tapeLines(house: HouseTakeoff): OrderLine[] {
       width: tapeWidth(settings.thicknessIn, settings.cornerTape, settings.tapeLapIn),
     },
     {
-      what: "foam edge at the sill",
+      what: "bottom edge at the sill plate",
       ft: need.sillFt,
       width: tapeWidth(settings.thicknessIn, TAPE_WIDTH_METHODS[2], settings.tapeLapIn),
     },
@@ -180,7 +180,7 @@ export function backingPieces(house: HouseTakeoff): number[] {
 function backingLines(house: HouseTakeoff): OrderLine[] {
   const { settings } = house;
   const longest = Math.max(...settings.lumberLengthsIn);
-  // backing may be pieced, short scrap will do: a corner taller than the longest stick is halved
+  // backing carries no load, so it may be pieced: a corner taller than the longest stick is halved
   const pieces = backingPieces(house).flatMap((length) => {
     const parts = ceilCount(length / longest);
     return Array.from({ length: parts }, () => length / parts);
@@ -210,7 +210,7 @@ function backingLines(house: HouseTakeoff): OrderLine[] {
       extra: 0,
       perPackage: 1,
       order: each.count,
-      note: index === 0 ? `${pieces.length} behind inside corners; stud scrap first` : "",
+      note: index === 0 ? `${pieces.length} behind inside corners; offcuts of studs serve` : "",
     }));
 }
 

@@ -356,7 +356,7 @@ export const SETTINGS = {
     "in",
     PIECE_LAP_IN,
     length({ min: 0, max: 120, unit: "in" }),
-    "lap of one short piece over the next"
+    "overlap of two pieces of tape"
   ),
   extensionIn: spec(
     "Opening extension",
@@ -365,7 +365,7 @@ export const SETTINGS = {
     length({ min: 0, max: 120, unit: "in" }),
     "head and sill tape past each jamb"
   ),
-  sillTape: spec("Sill tape", "", "no", yesNo, "yes: wrap the foam edge at the mud sill"),
+  sillTape: spec("Sill tape", "", "no", yesNo, "yes: tape over the bottom edge at the sill plate"),
   backing: spec<BackingMethod>(
     "Backing",
     "",
@@ -412,7 +412,7 @@ export const SETTINGS = {
     "Stud depth",
     "in",
     5.5,
-    length({ min: 1.5, max: 24, unit: "in" }),
+    length(LIMITS.studDepth),
     "for the energy and moisture checks"
   ),
   climateZone: spec(
@@ -433,7 +433,7 @@ export const SETTINGS = {
     "Foam R per inch",
     "R",
     "",
-    optional(number({ above: 0, max: 12 })),
+    optional(number(LIMITS.rPerInch)),
     "from the foam's label; cold foam insulates less"
   ),
   framingShare: spec(

@@ -1,6 +1,6 @@
 /**
  * One end of a wall from above: framing, foam and wood of this wall and of the wall it meets, drawn
- * with their true thicknesses, so that it shows how foam covers foam. Outside is at the bottom.
+ * with their true thicknesses, so that it shows where each panel ends. Outside is at the bottom.
  */
 import { type Side, type WallEnd, endReach } from "../../core/corners.js";
 import { backingAtCorner } from "../../core/backing.js";
@@ -55,7 +55,7 @@ function backingMembers(house: HouseTakeoff): { fromIn: number; toIn: number; de
       deepIn: studDepthIn,
     }));
   }
-  // two studs on edge with one flat between: open at the back, so that it can be insulated
+  // a member of the wall's depth on either side of one laid flat behind the panel: the cavity is open to the room
   const flat = { fromIn: 2 * studIn, toIn: 2 * studIn + studDepthIn, deepIn: studIn };
   return [
     { fromIn: studIn, toIn: flat.fromIn, deepIn: studDepthIn },

@@ -168,13 +168,13 @@ export function endSentence(end: WallEnd, thicknessIn: number, other: string): s
   const t = thicknessText(thicknessIn);
   switch (end) {
     case "past":
-      return `runs ${t} past the framing corner and covers the panel edge of ${other}`;
+      return `runs ${t} past the framing corner and hides the edge of ${other}'s panel`;
     case "flush":
-      return `stops flush with the framing corner; the panel of ${other} covers its edge`;
+      return `ends at the framing corner, behind ${other}'s panel`;
     case "tight":
-      return `goes in first, tight to the framing corner; the panel of ${other} stops against it`;
+      return `goes tight to the framing corner and is hung before ${other}'s panel`;
     case "short":
-      return `stops ${t} short, against the face of the panel of ${other}`;
+      return `ends ${t} short of the framing corner, at the face of ${other}'s panel`;
     case "free":
       return "stops at the end of the framing; no corner";
   }
@@ -185,7 +185,7 @@ export interface Burn {
   readonly side: Side;
   /** `burn 1-7/8`, `hold back 1-7/8`, `start at 0` */
   readonly short: string;
-  /** how: `hold the tape with 1-7/8 at the left framing corner, then ...` */
+  /** how: `hold the tape with 1-7/8 at the left framing corner; ...` */
   readonly how: string;
   /** the whole instruction */
   readonly words: string;
@@ -196,7 +196,7 @@ export function burnOf(wall: Wall): Burn {
   const side = wall.from;
   const amount = thicknessText(Math.abs(reach));
   const usual = [1, 2, 3].map((count) => inches(count * wall.spacingIn)).join(", ");
-  const then = `then lay out as usual: ${usual} on the tape are stud centers`;
+  const then = `${usual} on the tape are stud centers`;
   const [short, how] =
     reach > 0
       ? [`burn ${amount}`, `hold the tape with ${amount} at the ${side} framing corner`]
@@ -209,8 +209,8 @@ export function burnOf(wall: Wall): Burn {
   return {
     side,
     short,
-    how: `${how}, ${then}.`,
-    words: `Lay out from the ${side} end. ${short.charAt(0).toUpperCase()}${short.slice(1)}: ${how}, ${then}.`,
+    how: `${how}; ${then}.`,
+    words: `Lay out from the ${side} end. ${short.charAt(0).toUpperCase()}${short.slice(1)}: ${how}; ${then}.`,
   };
 }
 

@@ -102,8 +102,8 @@ function backingWords(house: HouseTakeoff, group: WallGroup): string[] {
   const each = backingCount / ends.length;
   return [
     house.settings.backing === "channel"
-      ? `Backing ${where}: a channel of ${each}, two studs on edge with one flat between.`
-      : `Backing ${where}: ${each} ${each === 1 ? "stud" : "studs"} beside the end stud; short scrap will do.`,
+      ? `Backing ${where}: a channel of ${each} members; fill its cavity with insulation.`
+      : `Backing ${where}: ${each} ${each === 1 ? "stud" : "studs"} beside the end stud.`,
   ];
 }
 
