@@ -25,7 +25,7 @@ const MAY_IMPORT = {
   },
   cli: {
     folders: ["core", "core/house", "host/engine", "functions", "templates", "pane"],
-    packages: ["node:", "tinypool", "typescript"],
+    packages: ["node:", "tinypool"],
   },
   tools: {
     folders: ["core", "core/house", "sheet", "host/engine", "functions", "templates", "pane"],

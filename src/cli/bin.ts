@@ -1,7 +1,8 @@
+#!/usr/bin/env node
 /**
  * npx sheathing-functions takeoff FILE.xlsx ... | new-house NAME | compare A.xlsx B.xlsx | formula FORMULA ...
  *
- * The commands of the installed package; webpack makes one file of it that needs no other package.
+ * The commands of the installed package; bundled so that they need no other package.
  */
 import path from "node:path";
 import process from "node:process";

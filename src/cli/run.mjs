@@ -1,38 +1,59 @@
 /**
- * Runs one of the project's commands on a machine that may have nothing but Node: installs the packages if they are
- * missing or out of date, compiles what changed, then runs the command. Everything said on the way goes to the error
- * stream, so that the output of a command can be piped.
- *
- * Two commands started at once take turns at installing and compiling.
+ * Runs one of the project's commands on a machine that may have nothing but Node: installs the packages that command
+ * needs, then runs it from a bundle of the sources as they are. Everything said on the way goes to the error stream, so
+ * that the output of a command can be piped.
  */
 import { spawn } from "node:child_process";
-import { createHash } from "node:crypto";
 import fs from "node:fs";
-import os from "node:os";
 import path from "node:path";
 import process from "node:process";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { inTurn, StillBusy } from "./turns.mjs";
+import { inTurn, isRunning, StillBusy } from "./turns.mjs";
 
 const ROOT = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..");
-const BUILD = path.join(ROOT, "build");
-const MODULES = path.join(ROOT, "node_modules");
-const INSTALL_STAMP = path.join(MODULES, ".installed-from");
-const BUILD_STAMP = path.join(BUILD, ".built-from");
 
 /** Oldest Node that runs the project; the same as in package.json. */
 const OLDEST_NODE = [20, 11];
 
-/** Commands that run a compiled file. */
-const COMPILED = {
-  start: "host/web/start.js",
-  takeoff: "cli/takeoff.js",
-  formula: "cli/formula.js",
-  "new-house": "cli/new-house.js",
-  compare: "cli/compare.js",
-  docs: "tools/build-docs.js",
-  workbooks: "tools/build-workbooks.js",
-  bench: "tools/bench.js",
+/** What can be installed: a folder with its own package.json and lock file, without or with its devDependencies. */
+const MAIN = { folder: "." };
+const TOOLS = { folder: ".", dev: true };
+const SHEET = { folder: "src/host/web" };
+const HOST_SCRIPT = { folder: "src/tools/host-script" };
+const EXCEL = { folder: "src/tools/excel" };
+
+/** The library needs the compiler; the spreadsheet's own script is there where a copy of it is asked for. */
+function buildNeeds(args) {
+  const isLibrary = args.includes("library") || !/addin|script-host/.test(args.join(" "));
+  return [isLibrary ? TOOLS : MAIN, ...(args.includes("own") ? [HOST_SCRIPT] : [])];
+}
+
+/** Every command: what it needs, and the files it is made of, its own first. */
+const COMMANDS = {
+  takeoff: { needs: [MAIN], files: ["src/cli/takeoff.ts", "src/cli/house-worker.ts"] },
+  formula: { needs: [MAIN], files: ["src/cli/formula.ts"] },
+  "new-house": { needs: [MAIN], files: ["src/cli/new-house.ts"] },
+  compare: { needs: [MAIN], files: ["src/cli/compare.ts"] },
+  start: { needs: [MAIN, SHEET], files: ["src/host/web/start.ts"] },
+  excel: { needs: [MAIN, EXCEL], files: ["src/tools/excel.mjs"] },
+  build: { needs: buildNeeds, files: ["src/tools/build.mjs"] },
+  docs: { needs: [TOOLS], files: ["src/tools/build-docs.ts"] },
+  workbooks: { needs: [TOOLS], files: ["src/tools/build-workbooks.ts"] },
+  bench: {
+    needs: [TOOLS],
+    files: [
+      "src/tools/bench.ts",
+      // what it starts in processes of their own
+      "src/cli/takeoff.ts",
+      "src/cli/house-worker.ts",
+      "src/cli/formula.ts",
+      "src/functions/registry.ts",
+      "src/host/engine/index.ts",
+    ],
+  },
+  screenshots: { needs: [TOOLS, SHEET], files: ["src/tools/screenshots.mjs"] },
+  // for the tests, the linter and the type checker, which npm starts itself
+  install: { needs: [TOOLS, SHEET, HOST_SCRIPT], files: [] },
 };
 
 class Failure extends Error {}
@@ -50,88 +71,76 @@ function checkNode() {
   );
 }
 
-function readText(file) {
-  try {
-    return fs.readFileSync(file, "utf8");
-  } catch {
-    return undefined;
-  }
+// --- installing ------------------------------------------------------------------------------------------------------
+
+function packagesOf(file) {
+  return JSON.parse(fs.readFileSync(file, "utf8")).packages;
 }
 
-function digest(text) {
-  return createHash("sha256").update(text).digest("hex");
+/** True where every package the lock file names is there in that version, however it got there. */
+function isInstalled({ folder, dev = false }) {
+  const at = path.join(ROOT, folder);
+  const list = path.join(at, "node_modules", ".package-lock.json");
+  // npm writes its list last: an installation that was ended in the middle has none
+  if (!fs.existsSync(list)) return false;
+  const listed = packagesOf(list);
+  return Object.entries(packagesOf(path.join(at, "package-lock.json"))).every(
+    ([name, entry]) =>
+      name === "" ||
+      entry.optional ||
+      entry.peer ||
+      (entry.dev && !dev) ||
+      // the list names what was left out too
+      (listed[name]?.version === entry.version && fs.existsSync(path.join(at, name)))
+  );
 }
 
-/** Runs work that only one command at a time may do in this folder. */
-function alone(work) {
-  const turns = path.join(os.tmpdir(), `worksheet-functions-${digest(ROOT).slice(0, 16)}.turns`);
-  const wait = () => say("Waiting for another command to finish installing or compiling ...");
-  return inTurn(turns, wait, work);
-}
-
-/** Runs a program with its output on the error stream; resolves to its exit code. */
-function run(command, args, options = {}) {
+/** Runs npm with its output on the error stream; resolves to its exit code. */
+function npm(args, cwd) {
+  const own = process.env.npm_execpath ?? "";
+  const [program, ...first] = /\.[cm]?js$/.test(own) ? [process.execPath, own] : ["npm"];
   return new Promise((resolve, reject) => {
-    const child = spawn(command, args, { cwd: ROOT, stdio: ["ignore", 2, 2], ...options });
-    child.on("error", reject);
-    child.on("exit", (code, signal) => resolve(signal ? 1 : code));
+    const shell = program === "npm" && process.platform === "win32";
+    const child = spawn(program, [...first, ...args], { cwd, shell, stdio: ["ignore", 2, 2] });
+    child.on("error", (error) =>
+      reject(
+        new Failure(
+          `npm could not be started (${error.code ?? error.message}). Install Node with npm and try again.`
+        )
+      )
+    );
+    child.on("exit", (code) => resolve(code ?? 1));
   });
 }
 
-// --- installing ------------------------------------------------------------------------------------------------------
-
-function lockDigest() {
-  const text = readText(path.join(ROOT, "package-lock.json"));
-  if (text === undefined)
-    throw new Failure("package-lock.json is missing; take a fresh copy of the project.");
-  return digest(text);
-}
-
-/** True where the packages in node_modules are those of the lock file, however they got there. */
-function packagesMatch() {
-  try {
-    const wanted = JSON.parse(readText(path.join(ROOT, "package-lock.json"))).packages;
-    const there = JSON.parse(readText(path.join(MODULES, ".package-lock.json"))).packages;
-    return Object.entries(wanted).every(
-      ([name, entry]) =>
-        name === "" || entry.optional || entry.peer || there[name]?.version === entry.version
-    );
-  } catch {
-    return false;
+/** Takes away what an installation left that was ended in the middle. */
+function clearStages(at, prefix) {
+  for (const name of fs.readdirSync(at)) {
+    if (!name.startsWith(prefix) || isRunning(Number(name.slice(prefix.length)))) continue;
+    fs.rmSync(path.join(at, name), { recursive: true, force: true });
   }
 }
 
-function isInstalled(wanted) {
-  if (readText(INSTALL_STAMP) === wanted) return true;
-  if (!fs.existsSync(MODULES) || !packagesMatch()) return false;
+/** Installs beside the place and moves the outcome there in one step, so that nobody ever finds half of it. */
+async function installBeside({ folder, dev = false }) {
+  const at = path.join(ROOT, folder);
+  const modules = path.join(at, "node_modules");
+  const prefix = ".installing-";
+  clearStages(at, prefix);
+  const stage = path.join(at, `${prefix}${process.pid}`);
+  fs.mkdirSync(stage);
   try {
-    fs.writeFileSync(INSTALL_STAMP, wanted);
-  } catch {
-    // A folder that cannot be written still runs what is in it.
-  }
-  return true;
-}
-
-async function install() {
-  const wanted = lockDigest();
-  if (isInstalled(wanted)) return;
-  await alone(async () => {
-    if (isInstalled(wanted)) return;
-    say("Installing the packages this project needs (once) ...");
-    const npm = process.env.npm_execpath;
+    for (const name of ["package.json", "package-lock.json"]) {
+      fs.copyFileSync(path.join(at, name), path.join(stage, name));
+    }
+    const settings = path.join(ROOT, ".npmrc");
+    if (fs.existsSync(settings)) fs.copyFileSync(settings, path.join(stage, ".npmrc"));
     // no package may run a program of its own on this machine; none that is used here needs to
     const args = ["ci", "--ignore-scripts", "--no-audit", "--no-fund"];
-    const isScript = npm !== undefined && /\.[cm]?js$/.test(npm);
-    let code;
-    try {
-      code = isScript
-        ? await run(process.execPath, [npm, ...args])
-        : await run("npm", args, { shell: process.platform === "win32" });
-    } catch (error) {
-      throw new Failure(
-        `npm could not be started (${error.code ?? error.message}). Install Node with npm and try again.`
-      );
-    }
+    const code = await npm(
+      [...args, dev ? "--include=dev" : "--omit=dev", "--prefix", stage],
+      stage
+    );
     if (code !== 0) {
       throw new Failure(
         [
@@ -141,195 +150,46 @@ async function install() {
         ].join("\n")
       );
     }
-    fs.writeFileSync(INSTALL_STAMP, wanted);
+    if (fs.existsSync(modules)) fs.renameSync(modules, path.join(stage, "old"));
+    fs.renameSync(path.join(stage, "node_modules"), modules);
+  } finally {
+    fs.rmSync(stage, { recursive: true, force: true });
+  }
+}
+
+async function install(wanted) {
+  if (isInstalled(wanted)) return;
+  const turn = path.join(ROOT, wanted.folder, ".installing");
+  const wait = () => say("Waiting for another command to finish installing ...");
+  await inTurn(turn, wait, async () => {
+    if (isInstalled(wanted)) return;
+    say("Installing the packages this command needs (once) ...");
+    await installBeside(wanted);
   });
-}
-
-// --- compiling -------------------------------------------------------------------------------------------------------
-
-/** Every source file with what changes when it is saved; paths with forward slashes on every system. */
-function sourceFiles() {
-  const files = new Map();
-  const visit = (folder) => {
-    for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
-      const file = path.join(folder, entry.name);
-      if (entry.isDirectory()) visit(file);
-      else if (/\.(?:ts|json)$/.test(entry.name) && !entry.name.endsWith(".d.ts")) {
-        const { size, mtimeMs } = fs.statSync(file);
-        const name = path.relative(path.join(ROOT, "src"), file).split(path.sep).join("/");
-        files.set(name, `${size} ${mtimeMs}`);
-      }
-    }
-  };
-  visit(path.join(ROOT, "src"));
-  return files;
-}
-
-/** Changes with anything but the sources that decides what the compiler writes. */
-function settingsDigest() {
-  const names = ["tsconfig.json", "tsconfig.build.json", "package-lock.json", "src/cli/run.mjs"];
-  return digest(names.map((name) => readText(path.join(ROOT, name)) ?? "").join("\n"));
-}
-
-/** What was compiled last: the settings, and each source as it was. */
-function lastBuild() {
-  try {
-    const { settings, files } = JSON.parse(readText(BUILD_STAMP));
-    return { settings, files: new Map(Object.entries(files)) };
-  } catch {
-    return { settings: undefined, files: new Map() };
-  }
-}
-
-function isBuilt(last, files, settings) {
-  if (last.settings !== settings || last.files.size !== files.size) return false;
-  return [...files].every(([name, state]) => last.files.get(name) === state);
-}
-
-/** Writes a file so that a command already running never finds half of it. */
-function replaceFile(file, text) {
-  fs.mkdirSync(path.dirname(file), { recursive: true });
-  const fresh = `${file}.${process.pid}.new`;
-  fs.writeFileSync(fresh, text);
-  fs.renameSync(fresh, file);
-}
-
-function outputsOf(name) {
-  const base = name.replace(/\.ts$/, "");
-  return base === name ? [name] : [`${base}.js`, `${base}.js.map`, `${base}.d.ts`];
-}
-
-/** Translates one source at a time: types are checked elsewhere, and only what changed is done again. */
-async function translate(names) {
-  const { default: ts } = await import("typescript");
-  const config = ts.readConfigFile(path.join(ROOT, "tsconfig.build.json"), ts.sys.readFile);
-  const { options } = ts.parseJsonConfigFileContent(config.config, ts.sys, ROOT);
-  const compilerOptions = {
-    ...options,
-    // Every file is a module of the kind package.json names; one file alone cannot know that.
-    module: ts.ModuleKind.ES2022,
-    moduleResolution: ts.ModuleResolutionKind.Bundler,
-    isolatedModules: true,
-    declaration: false,
-  };
-  let failed = false;
-  for (const name of names) {
-    const source = path.join(ROOT, "src", name);
-    const text = fs.readFileSync(source, "utf8");
-    if (!name.endsWith(".ts")) {
-      replaceFile(path.join(BUILD, name), text);
-      continue;
-    }
-    const [script, map] = outputsOf(name);
-    const done = ts.transpileModule(text, {
-      fileName: source,
-      compilerOptions,
-      reportDiagnostics: true,
-    });
-    if (done.diagnostics.length > 0) {
-      failed = true;
-      say(
-        ts.formatDiagnostics(done.diagnostics, {
-          getCanonicalFileName: (each) => each,
-          getCurrentDirectory: () => ROOT,
-          getNewLine: () => "\n",
-        })
-      );
-      continue;
-    }
-    if (done.sourceMapText) replaceFile(path.join(BUILD, map), done.sourceMapText);
-    replaceFile(path.join(BUILD, script), done.outputText);
-  }
-  if (failed) {
-    throw new Failure("The sources could not be compiled; what the compiler said stands above.");
-  }
-}
-
-async function compile() {
-  if (isBuilt(lastBuild(), sourceFiles(), settingsDigest())) return;
-  await alone(async () => {
-    const last = lastBuild();
-    const files = sourceFiles();
-    const settings = settingsDigest();
-    if (isBuilt(last, files, settings)) return;
-    // What an interrupted run would leave behind counts as not compiled.
-    fs.rmSync(BUILD_STAMP, { force: true });
-    const known = last.settings === settings ? last.files : new Map();
-    await translate([...files.keys()].filter((name) => known.get(name) !== files.get(name)));
-    for (const name of last.files.keys()) {
-      if (files.has(name)) continue;
-      for (const output of outputsOf(name)) fs.rmSync(path.join(BUILD, output), { force: true });
-    }
-    replaceFile(BUILD_STAMP, JSON.stringify({ settings, files: Object.fromEntries(files) }));
-  });
-}
-
-/** Types for those who use the core as a library; the commands do without. */
-async function declare() {
-  const compiler = path.join(MODULES, "typescript", "bin", "tsc");
-  const config = path.join(ROOT, "tsconfig.build.json");
-  const args = [compiler, "-p", config, "--emitDeclarationOnly", "--outDir", BUILD];
-  const code = await alone(() => run(process.execPath, args));
-  if (code !== 0) {
-    throw new Failure("The types could not be written; what the compiler said stands above.");
-  }
 }
 
 // --- commands --------------------------------------------------------------------------------------------------------
 
-/** Runs the tests; the last line says how many passed and failed, and how many were skipped where any were. */
-async function test(args) {
-  const jest = path.join(MODULES, "jest", "bin", "jest.js");
-  const special = args.some((arg) =>
-    /^--(?:watch|json|listTests|help|version|showConfig)/.test(arg)
-  );
-  const report = path.join(os.tmpdir(), `tests-${process.pid}.json`);
-  const extra = special ? [] : ["--json", `--outputFile=${report}`];
-  const code = await run(process.execPath, [jest, ...args, ...extra], {
-    stdio: ["inherit", special ? "inherit" : 2, 2],
-  });
-  if (!special) {
-    const text = readText(report);
-    fs.rmSync(report, { force: true });
-    if (text === undefined) throw new Failure("The tests did not run to the end.");
-    const counts = JSON.parse(text);
-    // A test file that does not start counts as one failure.
-    const failed = counts.numFailedTests + counts.numRuntimeErrorTestSuites;
-    const skipped = counts.numPendingTests + counts.numTodoTests;
-    const tail = skipped > 0 ? `, ${skipped} skipped` : "";
-    console.log(`${counts.numPassedTests} passed, ${failed} failed${tail}`);
-  }
-  return code;
-}
-
-async function main([command, ...args]) {
+async function main([name, ...args]) {
   checkNode();
   // npm runs commands in the project's folder and says here where the person stood.
   process.env.INIT_CWD ??= process.cwd();
   process.chdir(ROOT);
-  const known = ["build", "excel", "test", ...Object.keys(COMPILED)];
-  if (!known.includes(command)) {
-    say(`Usage: node src/cli/run.mjs ${known.join("|")} [arguments]`);
+  if (!Object.hasOwn(COMMANDS, name ?? "")) {
+    say(`Usage: node src/cli/run.mjs ${Object.keys(COMMANDS).join("|")} [arguments]`);
     return 2;
   }
-  await install();
-  if (command === "test") return test(args);
-  await compile();
-  if (command === "excel") {
-    const { excel } = await import(new URL("../tools/excel.mjs", import.meta.url).href);
-    return excel();
-  }
-  if (command === "build") {
-    await declare();
-    const { build } = await import(new URL("../tools/bundle.mjs", import.meta.url).href);
-    return build(args);
-  }
-  const file = path.join(BUILD, COMPILED[command]);
-  if (!fs.existsSync(file))
-    throw new Failure(`The command ${command} is not part of this version.`);
+  const { needs, files } = COMMANDS[name];
+  for (const each of typeof needs === "function" ? needs(args) : needs) await install(each);
+  if (files.length === 0) return 0;
+  const { commandFile } = await import(new URL("../tools/bundle.mjs", import.meta.url).href);
+  const file = await commandFile(name, files).catch((error) => {
+    if (!error.errors) throw error;
+    throw new Failure("The sources could not be bundled; what is wrong stands above.");
+  });
   process.argv = [process.argv[0], file, ...args];
   const { main: start } = await import(pathToFileURL(file).href);
-  return typeof start === "function" ? await start(args) : process.exitCode;
+  return start(args);
 }
 
 try {

@@ -1,20 +1,22 @@
 /** The add-in as a static folder for any https host: scripts, pane, help, icons, metadata and manifest. */
 import fs from "node:fs";
 import path from "node:path";
-import { pathToFileURL } from "node:url";
-import { targets } from "../../webpack.config.js";
-import { bundle, tellSize } from "./bundle-tools.mjs";
+import { VERSION } from "../core/version.ts";
+import hostMetadata from "../functions/functions.json";
+import { worksheetFunctions } from "../functions/registry.ts";
+import { bundle, tellSize } from "./bundle.mjs";
 import { writeHelp } from "./help-pages.mjs";
 import { writeIcons } from "./icons.mjs";
-import { ROOT, SRC } from "./webpack/common.mjs";
-import { ADDIN } from "./webpack/addin.mjs";
+import { manifestFaults } from "./manifest-check.ts";
+import { writeNotices } from "./notices.mjs";
 
+export const ADDIN = path.join("dist", "addin");
 export const LOCAL_BASE = "https://localhost:3000";
 /** Address the host's maker serves its script from. */
 const HOST_SCRIPT = "https://appsforoffice.microsoft.com/lib/1/hosted/office.js";
 const OWN_FOLDER = "host-script";
 /** The same script as a package: under its maker's own terms, not under the project's license. */
-const HOST_PACKAGE = path.join(ROOT, "node_modules", "@microsoft", "office-js");
+const HOST_PACKAGE = "src/tools/host-script/node_modules/@microsoft/office-js";
 const HOST_TERMS = "LICENSE.md";
 /** Files the host's script asks for beside itself on desktop, on the web and on the Mac. */
 const OWN_FILES = [
@@ -88,15 +90,11 @@ export function builtFolder(base, folder = ADDIN) {
   };
 }
 
-function compiled(name) {
-  return import(pathToFileURL(path.join(ROOT, "build", name)).href);
-}
-
 /** What every function is called with, from the code itself. */
-async function knownFunctions() {
-  const { worksheetFunctions } = await compiled("functions/registry.js");
-  return worksheetFunctions.map((each) => ({ ...each, argumentCount: each.call.length }));
-}
+const knownFunctions = worksheetFunctions.map((each) => ({
+  ...each,
+  argumentCount: each.call.length,
+}));
 
 function checkedBase(text) {
   const base = text.replace(/\/+$/, "");
@@ -114,6 +112,26 @@ function checkedBase(text) {
   return base;
 }
 
+/** The script that every cell waits for when a workbook is opened may not grow past this, bytes. */
+const MOST_BYTES = 180_000;
+
+/** The functions as one small script, and the pane. */
+async function bundleScripts() {
+  const { metafile } = await bundle({
+    entryPoints: ["src/addin/functions.ts", "src/addin/taskpane.ts"],
+    outdir: ADDIN,
+    format: "iife",
+    // desktop hosts run the page in browsers of different ages
+    target: "es2019",
+    minify: true,
+  });
+  const { size } = fs.statSync(path.join(ADDIN, "functions.js"));
+  if (size > MOST_BYTES) {
+    throw new Error(`functions.js has ${size} bytes; cells wait for it, so ${MOST_BYTES} at most`);
+  }
+  writeNotices(ADDIN, metafile);
+}
+
 /**
  * Builds the folder and checks its manifest.
  *
@@ -124,33 +142,28 @@ export async function buildAddin({ base: given, script }) {
   const base = checkedBase(given ?? LOCAL_BASE);
   const isOwn = script === "own";
   fs.rmSync(ADDIN, { recursive: true, force: true });
-  await bundle(targets.addin());
-  const page = fs.readFileSync(path.join(SRC, "addin", "taskpane.html"), "utf8");
+  await bundleScripts();
+  const page = fs.readFileSync("src/addin/taskpane.html", "utf8");
   fs.writeFileSync(
     path.join(ADDIN, "taskpane.html"),
     page.replace("<!-- host script -->", hostScriptTag(isOwn))
   );
   writeIcons(path.join(ADDIN, "icons"));
-  writeHelp(path.join(ROOT, "docs"), path.join(ADDIN, "help"));
-  const metadata = withHelp(
-    JSON.parse(fs.readFileSync(path.join(SRC, "functions", "functions.json"), "utf8")),
-    base
-  );
+  writeHelp("docs", path.join(ADDIN, "help"));
+  const metadata = withHelp(hostMetadata, base);
   fs.writeFileSync(path.join(ADDIN, "functions.json"), `${JSON.stringify(metadata, null, 2)}\n`);
-  const { VERSION } = await compiled("core/version.js");
   const xml = fs
-    .readFileSync(path.join(ROOT, "manifest", "manifest.xml"), "utf8")
+    .readFileSync("manifest/manifest.xml", "utf8")
     .replace(/<!--.*?-->\n/s, "")
     .replaceAll("{base}", base)
     .replaceAll("{version}", `${VERSION}.0`);
   fs.writeFileSync(path.join(ADDIN, "manifest.xml"), xml);
-  const { manifestFaults } = await compiled("tools/manifest-check.js");
-  const faults = manifestFaults(xml, metadata, await knownFunctions(), builtFolder(base));
+  const faults = manifestFaults(xml, metadata, knownFunctions, builtFolder(base));
   if (faults.length > 0) throw new Error(`The manifest is wrong:\n${faults.join("\n")}`);
   tellSize("functions, which cells wait for", path.join(ADDIN, "functions.js"));
   tellSize("pane", path.join(ADDIN, "taskpane.js"));
   console.log(
-    `add-in for ${base}: ${path.relative(ROOT, ADDIN)}, with the host's script ${isOwn ? "beside the pane" : "from its maker's address"}`
+    `add-in for ${base}: ${ADDIN}, with the host's script ${isOwn ? "beside the pane" : "from its maker's address"}`
   );
   if (isOwn) console.log(copyHostScript());
 }

@@ -1,106 +1,91 @@
-/** Builds what is handed out, into dist/. Needs the compiled sources in build/. */
+/**
+ * Bundles of the project's sources. Those that its own commands run are kept in build/ and made again when a source
+ * changed; those that are handed out are listed in build.mjs. Commands run in the project's folder.
+ */
+import { createHash } from "node:crypto";
 import fs from "node:fs";
 import path from "node:path";
-import { targets } from "../../webpack.config.js";
-import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
-import { bundle, tellSize } from "./bundle-tools.mjs";
-import { DIST, ROOT } from "./webpack/common.mjs";
-import { SCRIPT_FILE } from "./webpack/script-host.mjs";
+import process from "node:process";
+import { gzipSync } from "node:zlib";
 
-function filesBelow(folder) {
-  return fs
-    .readdirSync(folder, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile())
-    .map((entry) => path.join(entry.parentPath ?? entry.path, entry.name));
+const BUILD = "build";
+/** Bundles of one name that are kept: one before the newest may still be running. */
+const KEPT = 2;
+
+/** Changes with everything a bundle is made of: the sources and the packages. */
+function sourceDigest() {
+  const hash = createHash("sha256").update(fs.readFileSync("package-lock.json"));
+  const visit = (folder) => {
+    for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
+      const file = path.join(folder, entry.name);
+      if (entry.name === "node_modules" || entry.name.startsWith(".")) continue;
+      if (entry.isDirectory()) visit(file);
+      else {
+        const { size, mtimeMs } = fs.statSync(file);
+        hash.update(`${file} ${size} ${mtimeMs}\n`);
+      }
+    }
+  };
+  visit("src");
+  return hash.digest("hex").slice(0, 16);
 }
 
-/** Compiled core and its types, without the maps to sources that are not packed. */
-function copyCore(target) {
-  const from = path.join(ROOT, "build");
-  const files = [
-    ...["index.js", "index.d.ts"].map((name) => path.join(from, name)),
-    ...filesBelow(path.join(from, "core")).filter((file) => /\.(?:js|d\.ts)$/.test(file)),
-  ];
-  for (const file of files) {
-    const to = path.join(target, path.relative(from, file));
-    fs.mkdirSync(path.dirname(to), { recursive: true });
-    const text = fs.readFileSync(file, "utf8");
-    fs.writeFileSync(to, text.replace(/^\/\/# sourceMappingURL=.*$/m, "").trimEnd() + "\n");
-  }
+/** Bundles; what is wrong goes to the error stream. */
+export async function bundle(options) {
+  const { build } = await import("esbuild");
+  return build({ bundle: true, metafile: true, logLevel: "warning", ...options });
 }
 
-/** The notices of packages whose code is inside a bundle. */
-function copyNotices(target, packages) {
-  const texts = packages.map((name) => {
-    const folder = path.join(ROOT, "node_modules", name);
-    const { version } = JSON.parse(fs.readFileSync(path.join(folder, "package.json"), "utf8"));
-    const file = fs.readdirSync(folder).find((each) => /^licen[cs]e/i.test(each));
-    if (!file) throw new Error(`${name} has no license file to hand on`);
-    return `${name} ${version}\n\n${fs.readFileSync(path.join(folder, file), "utf8").trim()}\n`;
-  });
-  fs.writeFileSync(
-    path.join(target, "third-party-notices.txt"),
-    texts.join(`\n${"-".repeat(72)}\n\n`)
-  );
+/** Says what people wait for when a file is fetched or pasted. */
+export function tellSize(what, file) {
+  const bytes = fs.readFileSync(file);
+  const kB = (count) => `${(count / 1000).toFixed(0)} kB`;
+  console.log(`${what}: ${file}, ${kB(bytes.length)} (${kB(gzipSync(bytes).length)} packed)`);
 }
 
-/** The package: core as modules with types, the command, and the threads it starts for many houses. */
-async function buildLibrary() {
-  const target = path.join(DIST, "library");
-  fs.rmSync(target, { recursive: true, force: true });
-  await bundle(targets.library());
-  copyCore(target);
-  fs.cpSync(path.join(ROOT, "node_modules", "tinypool", "dist"), path.join(target, "tinypool"), {
-    recursive: true,
-    filter: (from) => !from.endsWith(".d.ts"),
-  });
-  copyNotices(target, ["@cj-tech-master/excelts", "tinypool"]);
-  fs.chmodSync(path.join(target, "sheathing-functions.mjs"), 0o755);
-}
-
-/** The script that is pasted into a web spreadsheet. */
-async function buildScriptHost() {
-  await bundle(await targets["script-host"]());
-  tellSize("script for web spreadsheets", path.join(DIST, "script-host", SCRIPT_FILE));
-}
-
-const PARTS = { library: buildLibrary, "script-host": buildScriptHost, addin: buildAddin };
-
-const USAGE = `Usage: npm run build -- [${Object.keys(PARTS).join("] [")}] [--base ADDRESS] [--host-script own|host]
-
-  without a part, everything is built into dist/
-  --base ADDRESS     where the add-in's folder will be served from, https; ${LOCAL_BASE}, if left out
-  --host-script own  a copy of the spreadsheet's script beside the pane, for networks that do not reach its maker;
-                     under its maker's terms, which come with it
-  --host-script host that script from its maker's address, as usual
-`;
-
-function readOptions(args) {
-  const options = { parts: [] };
-  for (let at = 0; at < args.length; at++) {
-    const arg = args[at];
-    if (arg === "--base") options.base = args[++at] ?? "";
-    else if (arg === "--host-script") options.script = args[++at] ?? "";
-    else if (Object.hasOwn(PARTS, arg)) options.parts.push(arg);
-    else return undefined;
-  }
-  if (options.script !== undefined && !["own", "host"].includes(options.script)) return undefined;
-  return options;
-}
-
-/** Builds the parts named, or all of them. Returns the exit code. */
-export async function build(args) {
-  const options = readOptions(args);
-  if (!options) {
-    console.error(USAGE);
-    return 2;
-  }
-  const parts = options.parts.length === 0 ? Object.keys(PARTS) : options.parts;
+/**
+ * The folder that holds the bundle of a name, made where it is missing or a source changed.
+ * @param make bundles into the folder it is given
+ */
+export async function kept(name, make) {
+  const folder = path.join(BUILD, `${name}-${sourceDigest()}`);
+  if (fs.existsSync(folder)) return folder;
+  const stage = path.join(BUILD, `.${name}-${process.pid}`);
+  fs.mkdirSync(stage, { recursive: true });
   try {
-    for (const name of parts) await PARTS[name](options);
-  } catch (error) {
-    console.error(error.message);
-    return 1;
+    await make(stage);
+    // in one step, so that nobody finds half of it; who else made it meanwhile made the same
+    if (!fs.existsSync(folder)) fs.renameSync(stage, folder);
+  } finally {
+    fs.rmSync(stage, { recursive: true, force: true });
   }
-  return 0;
+  const all = fs
+    .readdirSync(BUILD)
+    .filter((each) => each.startsWith(`${name}-`) && each.length === `${name}-`.length + 16)
+    .map((each) => path.join(BUILD, each))
+    .sort((a, b) => fs.statSync(b).mtimeMs - fs.statSync(a).mtimeMs);
+  for (const old of all.slice(KEPT)) fs.rmSync(old, { recursive: true, force: true });
+  return folder;
+}
+
+/** Bundles one of the project's commands; the file to start, and beside it those of its threads. */
+export async function commandFile(name, files) {
+  const { dependencies, devDependencies } = JSON.parse(fs.readFileSync("package.json", "utf8"));
+  const packages = Object.keys({ ...dependencies, ...devDependencies });
+  const folder = await kept(name, (outdir) =>
+    bundle({
+      entryPoints: files,
+      outdir,
+      entryNames: "[name]",
+      outExtension: { ".js": ".mjs" },
+      platform: "node",
+      format: "esm",
+      target: "node20.11",
+      splitting: true,
+      sourcemap: true,
+      // the engine is bundled, which starts several times faster; other packages are loaded where they are used
+      external: packages.filter((each) => !each.endsWith("/excelts")),
+    })
+  );
+  return path.resolve(folder, `${path.parse(files[0]).name}.mjs`);
 }

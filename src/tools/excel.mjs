@@ -1,19 +1,18 @@
 /**
  * npm run excel: builds the add-in for this machine, serves it and starts the spreadsheet with it.
  *
- * The tool that starts the spreadsheet is optional: it brings a part that some machines cannot compile, where packages
- * are installed with their scripts. Without it the folder is built and the way by hand is said.
+ * The tools that make the certificate and start the spreadsheet bring some 600 packages, so they have a folder and a
+ * lock file of their own and are installed for this command only.
  */
 import { spawn, spawnSync } from "node:child_process";
 import https from "node:https";
 import { createRequire } from "node:module";
 import path from "node:path";
 import process from "node:process";
-import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
+import { ADDIN, LOCAL_BASE, buildAddin } from "./build-addin.mjs";
 import { answerWith } from "./serve-addin.mjs";
-import { ADDIN } from "./webpack/addin.mjs";
 
-const require = createRequire(import.meta.url);
+const require = createRequire(path.resolve("src/tools/excel/package.json"));
 const PORT = Number(new URL(LOCAL_BASE).port);
 const MANIFEST = path.join(ADDIN, "manifest.xml");
 
@@ -22,30 +21,15 @@ Home > Add-ins > More add-ins > My add-ins > Upload my add-in, while the folder 
 docs/install.md has the other ways.
 `;
 
-function optional(name) {
-  try {
-    return require(name);
-  } catch {
-    return undefined;
-  }
-}
-
 /** Why nothing is served, in words. */
 class Obstacle extends Error {}
 
-/** A certificate this machine trusts; made by the optional tool, which asks the person once. */
+/** A certificate this machine trusts; the tool asks the person once. */
 async function certificate() {
-  const tool = optional("office-addin-dev-certs");
-  if (!tool) {
-    throw new Obstacle(
-      `The optional tool office-addin-debugging is not installed here, so nothing is served or started.
-npm install --no-save --ignore-scripts office-addin-debugging installs it.`
-    );
-  }
   // the tool tells its maker how it is used unless it is told not to, and that before anything else
   spawnSync(process.execPath, [require.resolve("office-addin-usage-data/cli.js"), "off"]);
   try {
-    return await tool.getHttpsServerOptions();
+    return await require("office-addin-dev-certs").getHttpsServerOptions();
   } catch (error) {
     throw new Obstacle(
       `No certificate for ${LOCAL_BASE} could be made or trusted, so nothing is served or started:
@@ -78,7 +62,7 @@ function serve(options) {
   });
 }
 
-export async function excel() {
+export async function main() {
   await buildAddin({});
   let server;
   try {

@@ -3,7 +3,8 @@
  * project's package.json is only read. The command is one file with everything in it and the library imports nothing, so
  * whoever installs the package needs none of the packages this project is built and tried with.
  *
- * `npm pack` alone would pack the project's own package.json; `--refuse` says so in its place.
+ * `npm pack` alone would pack the project's own package.json; `--refuse`, which npm runs before it packs, says so in its
+ * place. npm runs it before `npm run pack` too, by the script's name, and that may go on.
  */
 import { execFileSync } from "node:child_process";
 import fs from "node:fs";
@@ -11,16 +12,9 @@ import path from "node:path";
 import process from "node:process";
 import { fileURLToPath } from "node:url";
 
-const KEPT_OUT = [
-  "scripts",
-  "prettier",
-  "devDependencies",
-  "optionalDependencies",
-  "allowScripts",
-  "jest",
-];
-/** What npm puts into every package, beside what the manifest lists. */
-const ALWAYS = ["LICENSE", "README.md"];
+const KEPT_OUT = ["scripts", "prettier", "dependencies", "devDependencies", "jest"];
+/** What npm puts into every package, and where it stands here: the project's own README is about the project. */
+const ALWAYS = { LICENSE: "LICENSE", "README.md": "src/tools/package-readme.md" };
 
 /** The manifest as packed. */
 function packedManifest(manifest) {
@@ -33,8 +27,9 @@ function pack(root) {
   const dist = path.join(root, "dist");
   const stage = path.join(dist, "package");
   fs.rmSync(stage, { recursive: true, force: true });
-  for (const name of [...ALWAYS, ...manifest.files]) {
-    fs.cpSync(path.join(root, name), path.join(stage, name), { recursive: true });
+  const own = manifest.files.map((name) => [name, name]);
+  for (const [name, from] of [...Object.entries(ALWAYS), ...own]) {
+    fs.cpSync(path.join(root, from), path.join(stage, name), { recursive: true });
   }
   const text = `${JSON.stringify(packedManifest(manifest), null, 2)}\n`;
   fs.writeFileSync(path.join(stage, "package.json"), text);
@@ -50,8 +45,10 @@ function pack(root) {
 }
 
 if (process.argv[2] === "--refuse") {
-  console.error("npm run pack makes the package.");
-  process.exitCode = 1;
+  if (!/^run/.test(process.env.npm_command ?? "")) {
+    console.error("npm run pack makes the package.");
+    process.exitCode = 1;
+  }
 } else {
   const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), "..", "..");
   console.log(path.relative(process.cwd(), pack(root)));

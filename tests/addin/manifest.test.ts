@@ -327,7 +327,7 @@ describe("the built folder", () => {
 });
 
 describe("with a copy of the host's script, which has to be asked for", () => {
-  const own = path.join(ROOT, "node_modules", "@microsoft", "office-js");
+  const own = path.join(ROOT, "src/tools/host-script/node_modules/@microsoft/office-js");
   let said: string;
   beforeAll(() => void (said = build("--host-script", "own")), LONG);
   afterAll(() => void build(), LONG);

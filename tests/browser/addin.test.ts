@@ -13,7 +13,10 @@ const ROOT = path.resolve(__dirname, "..", "..");
 const FOLDER = path.join(ROOT, "dist", "addin");
 /** Where the pane gets the host's script from; here its maker's package answers in its place. */
 const HOST_SCRIPT = "https://appsforoffice.microsoft.com/lib/1/hosted/";
-const HOST_PACKAGE = path.join(ROOT, "node_modules", "@microsoft", "office-js", "dist");
+const HOST_PACKAGE = path.join(
+  ROOT,
+  "src/tools/host-script/node_modules/@microsoft/office-js/dist"
+);
 const KINDS: Readonly<Record<string, string>> = {
   ".html": "text/html; charset=utf-8",
   ".js": "text/javascript; charset=utf-8",

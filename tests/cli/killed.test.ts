@@ -2,10 +2,17 @@
 import { spawn } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
-import { pathToFileURL } from "node:url";
 import { OutputFolder } from "../../src/cli/files.js";
 import { cases, tallyOf, writeTallies } from "../functions/any-value.js";
-import { ROOT, emptyFolder, removeFolders, run, runFile } from "./run.js";
+import {
+  ROOT,
+  commandArguments,
+  emptyFolder,
+  moduleFile,
+  removeFolders,
+  run,
+  runFile,
+} from "./run.js";
 import { SHED, folderWith } from "./shed.js";
 
 jest.setTimeout(900_000);
@@ -59,10 +66,7 @@ const unfinished = (folder: string): string[] =>
     .filter((name) => name.endsWith(".takeoff-part"));
 
 test("files being written are whole under their names, or not there", async () => {
-  // compiles the commands
-  await run("formula", ["1"]);
   const script = path.join(ROOT, "tests", "cli", "write-many.mjs");
-  const compiled = path.join(ROOT, "build", "cli", "files.js");
   const folder = emptyFolder();
   const tally = tallyOf(
     "a run ended while it writes: whole files found (answers), leftovers seen (errors)"
@@ -71,7 +75,7 @@ test("files being written are whole under their names, or not there", async () =
   const count = cases(32);
   for (const moment of moments(count, 400)) {
     // a busy machine takes longer than that to start a program
-    const args = [script, compiled, folder, "1000"];
+    const args = [script, moduleFile("files"), folder, "1000"];
     if (await runKilled(args, folder, moment, "its first word")) killed++;
     for (const name of finalNames(folder)) {
       const text = fs.readFileSync(path.join(folder, name), "utf8");
@@ -88,7 +92,10 @@ test("files being written are whole under their names, or not there", async () =
   }
   expect(killed).toBe(count);
   // one that is left alone
-  expect(await runFile(script, [compiled, folder, "1"])).toMatchObject({ code: 0, err: "" });
+  expect(await runFile(script, [moduleFile("files"), folder, "1"])).toMatchObject({
+    code: 0,
+    err: "",
+  });
   const last = new OutputFolder(folder);
   expect(unfinished(folder)).toEqual([]);
   last.write("file 0.csv", "mine again");
@@ -107,12 +114,7 @@ test("a takeoff ended at any moment leaves its input alone, and the next one is 
   expect(whole.code).toBe(0);
   const expected = path.join(reference, "takeoff");
   const found = path.join(folder, "takeoff");
-  const start = `import { main } from ${JSON.stringify(
-    pathToFileURL(path.join(ROOT, "build", "cli", "takeoff.js")).href
-  )};
-    process.chdir(${JSON.stringify(ROOT)});
-    process.exitCode = await main(process.argv.slice(1));`;
-  const args = ["--input-type=module", "-e", start, "--", "shed.xlsx"];
+  const args = commandArguments("takeoff", ["shed.xlsx"]);
   const tally = tallyOf(
     "a takeoff ended at any moment: ended (errors), done before that (answers)"
   );

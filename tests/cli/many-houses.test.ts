@@ -6,7 +6,7 @@ import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook, type CellValue, type Workbook } from "../../src/host/engine/index.js";
 import { file, type Cells } from "../host/make.js";
 import { packageFaults } from "../workbooks/check-package.js";
-import { emptyFolder, removeFolders, ROOT, run, runFile, type Ran } from "./run.js";
+import { emptyFolder, moduleFile, removeFolders, run, runFile, type Ran } from "./run.js";
 
 jest.setTimeout(180_000);
 afterAll(removeFolders);
@@ -422,7 +422,7 @@ describe("what was typed", () => {
 test("a thread that runs out of memory takes only its own house with it", async () => {
   const folder = emptyFolder();
   await put(folder, "a.xlsx", shed("12'"));
-  const pool = pathToFileURL(path.join(ROOT, "build", "cli", "house-pool.js")).href;
+  const pool = pathToFileURL(moduleFile("house-pool")).href;
   const script = path.join(folder, "pool.mjs");
   fs.writeFileSync(
     script,
@@ -431,8 +431,6 @@ test("a thread that runs out of memory takes only its own house with it", async 
      const left = await takeOffInThreads([task], { workers: 1, memoryMb: 8 }, (result) => console.log(result.trouble));
      console.log(JSON.stringify(left));`
   );
-  // compiles what the pool is part of
-  await run("takeoff", ["--help"]);
   const ran = await runFile(script, [], { from: folder });
   expect(ran.out).toMatch(/^it takes more than 8 MB of memory; take it off by itself\n\[\]/);
 });

@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import { OutputFolder, placeFile } from "../../src/cli/files.js";
-import { ROOT, emptyFolder, removeFolders, run, runFile } from "./run.js";
+import { ROOT, emptyFolder, moduleFile, removeFolders, run, runFile } from "./run.js";
 
 jest.setTimeout(120_000);
 afterEach(() => jest.restoreAllMocks());
@@ -20,11 +20,8 @@ const RECORD = ".written-by-takeoff.json";
 const body = (name: string, round: string): string => `${`${name} ${round}\n`.repeat(200)}end\n`;
 
 async function attempts(): Promise<{ all: Attempt[]; linkless: Attempt }> {
-  // compiles the commands
-  await run("formula", ["1"]);
-  const files = path.join(ROOT, "build", "cli", "files.js");
   const script = path.join(ROOT, "tests", "cli", "write-failing.mjs");
-  const ran = await runFile(script, [files, emptyFolder()]);
+  const ran = await runFile(script, [moduleFile("files"), emptyFolder()]);
   expect(ran).toMatchObject({ code: 0, err: "" });
   return JSON.parse(ran.out) as { all: Attempt[]; linkless: Attempt };
 }

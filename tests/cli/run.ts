@@ -1,5 +1,5 @@
 /** Runs the project's commands as a person would, in a process of their own. */
-import { spawn } from "node:child_process";
+import { execFileSync, spawn } from "node:child_process";
 import fs from "node:fs";
 import os from "node:os";
 import path from "node:path";
@@ -53,25 +53,46 @@ function runProgram(args: readonly string[], options: Options): Promise<Ran> {
   });
 }
 
-let compiled: Promise<Ran> | undefined;
+/** Sources that tests start by themselves. */
+const STARTED = [
+  "takeoff",
+  "formula",
+  "new-house",
+  "compare",
+  "house-worker",
+  "house-pool",
+  "files",
+];
 
-/**
- * Runs a command of the project from its compiled file, after compiling once. That the launcher of the commands
- * compiles and starts them is what launcher.test.ts is for.
- */
-export async function run(
+let bundled: string | undefined;
+
+/** A source of the commands as one module that runs: bundled as the launcher bundles them, where something changed. */
+export function moduleFile(name: (typeof STARTED)[number]): string {
+  if (bundled === undefined) {
+    const files = JSON.stringify(STARTED.map((each) => `src/cli/${each}.ts`));
+    const ask = `import { commandFile } from "./src/tools/bundle.mjs";
+      process.stdout.write(await commandFile("tested", ${files}));`;
+    const said = execFileSync(process.execPath, ["--input-type=module", "-e", ask], { cwd: ROOT });
+    bundled = path.dirname(said.toString());
+  }
+  return path.join(bundled, `${name}.mjs`);
+}
+
+/** What Node runs for a command of the project, without the launcher; that is what launcher.test.ts is for. */
+export function commandArguments(command: string, args: readonly string[]): string[] {
+  const start = `import { main } from ${JSON.stringify(pathToFileURL(moduleFile(command)).href)};
+    process.chdir(${JSON.stringify(ROOT)});
+    process.exitCode = await main(process.argv.slice(1));`;
+  return ["--input-type=module", "-e", start, "--", ...args];
+}
+
+/** Runs a command of the project. */
+export function run(
   command: "takeoff" | "formula" | "new-house" | "compare",
   args: readonly string[] = [],
   options: Options = {}
 ): Promise<Ran> {
-  compiled ??= runFile(LAUNCHER, ["formula", "1"]);
-  const { code, err } = await compiled;
-  if (code !== 0) throw new Error(`the commands could not be compiled: ${err}`);
-  const file = path.join(ROOT, "build", "cli", `${command}.js`);
-  const start = `import { main } from ${JSON.stringify(pathToFileURL(file).href)};
-    process.chdir(${JSON.stringify(ROOT)});
-    process.exitCode = await main(process.argv.slice(1));`;
-  return runProgram(["--input-type=module", "-e", start, "--", ...args], options);
+  return runProgram(commandArguments(command, args), options);
 }
 
 const folders: string[] = [];

@@ -6,10 +6,9 @@
 import { execFileSync, spawnSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
-import { pathToFileURL } from "node:url";
 import { worksheetFunctions } from "../../src/functions/registry.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
-import { ROOT, emptyFolder, removeFolders, run } from "../cli/run.js";
+import { commandArguments, emptyFolder, removeFolders, run } from "../cli/run.js";
 import { SHED, folderWith } from "../cli/shed.js";
 
 const disks: string[] = [];
@@ -51,13 +50,7 @@ test("a read-only disk is said", async () => {
 
 test("a limit on the size of files is said, and leaves nothing behind", async () => {
   const folder = await folderWith(SHED);
-  // compiles the commands
-  await run("formula", ["1"]);
-  const module = pathToFileURL(path.join(ROOT, "build", "cli", "takeoff.js")).href;
-  const start = `import { main } from ${JSON.stringify(module)};
-    process.chdir(${JSON.stringify(ROOT)});
-    process.exitCode = await main(process.argv.slice(1));`;
-  const node = [process.execPath, "--input-type=module", "-e", start, "--", "shed.xlsx"];
+  const node = [process.execPath, ...commandArguments("takeoff", ["shed.xlsx"])];
   // 4 blocks of 1024 bytes: less than the workbook
   const ran = spawnSync("bash", ["-c", 'ulimit -f 4; exec "$@"', "bash", ...node], {
     cwd: folder,

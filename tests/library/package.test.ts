@@ -3,7 +3,7 @@ import { execFileSync } from "node:child_process";
 import fs from "node:fs";
 import os from "node:os";
 import path from "node:path";
-import webpack from "webpack";
+import { buildSync } from "esbuild";
 
 const ROOT = path.resolve(__dirname, "..", "..");
 const LONG = 5 * 60 * 1000;
@@ -36,17 +36,25 @@ function files(below: string): string[] {
 }
 
 beforeAll(() => {
-  node(["src/cli/run.mjs", "build", "library"], ROOT);
   folder = fs.mkdtempSync(path.join(os.tmpdir(), "packed-"));
   // packed in a copy, so that what stands in dist/ is left alone
   project = path.join(folder, "project");
-  for (const name of ["package.json", "LICENSE", "README.md", "src/tools/pack.mjs"]) {
-    fs.cpSync(path.join(ROOT, name), path.join(project, name));
+  for (const name of [
+    "package.json",
+    "package-lock.json",
+    "tsconfig.json",
+    "tsconfig.library.json",
+    "LICENSE",
+    "sample-workbooks",
+    "src",
+  ]) {
+    fs.cpSync(path.join(ROOT, name), path.join(project, name), {
+      recursive: true,
+      filter: (from) => path.basename(from) !== "node_modules",
+    });
   }
-  for (const name of ["dist/library", "sample-workbooks"]) {
-    fs.cpSync(path.join(ROOT, name), path.join(project, name), { recursive: true });
-  }
-  packed = path.join(project, node(["src/tools/pack.mjs"], project).trim());
+  fs.symlinkSync(path.join(ROOT, "node_modules"), path.join(project, "node_modules"), "junction");
+  packed = path.join(project, npm(["run", "pack"], project).trim().split("\n").pop() ?? "");
 
   fs.writeFileSync(path.join(folder, "package.json"), '{"private":true,"type":"module"}');
   npm(["install", "--offline", "--no-audit", packed]);
@@ -89,6 +97,33 @@ describe("packing", () => {
       expect(filesOf(again)).toEqual(filesOf(packed));
     } finally {
       fs.writeFileSync(manifest(), before);
+    }
+  });
+
+  test("the README links to nothing that the package does not carry", () => {
+    const readme = fs.readFileSync(path.join(installed, "README.md"), "utf8");
+    const links = [...readme.matchAll(/\]\(([^)#\s]+)/g)].map(([, target = ""]) => target);
+    const named = [...readme.matchAll(/`((?:dist|docs|sample-workbooks|src)\/[^`\s]+)`/g)];
+    for (const target of [...links, ...named.map(([, target = ""]) => target)]) {
+      const isThere = /^https:/.test(target) || fs.existsSync(path.join(installed, target));
+      expect([target, isThere]).toEqual([target, true]);
+    }
+    expect(readme).toContain("npx sheathing-functions takeoff");
+  });
+
+  test("the notices name every package inside, and what is inside those", () => {
+    const notices = fs.readFileSync(
+      path.join(installed, "dist/library/third-party-notices.txt"),
+      "utf8"
+    );
+    for (const name of ["@cj-tech-master/excelts", "tinypool"]) {
+      const at = path.join(ROOT, "node_modules", name);
+      const texts = fs.readdirSync(at).filter((each) => /^(?:license|third)/i.test(each));
+      expect(texts.length).toBeGreaterThan(0);
+      expect(notices).toContain(name);
+      for (const each of texts) {
+        expect(notices).toContain(fs.readFileSync(path.join(at, each), "utf8").trim());
+      }
     }
   });
 
@@ -162,21 +197,22 @@ describe("the installed package", () => {
 
   test(
     "a bundler drops all that is not used",
-    async () => {
+    () => {
       const entry = path.join(folder, "entry.mjs");
       fs.writeFileSync(
         entry,
         'import { cornerOffset } from "sheathing-functions"; globalThis.offset = cornerOffset(1, 2);'
       );
-      const output = path.join(folder, "bundled");
-      await new Promise<void>((resolve, reject) => {
-        webpack(
-          { mode: "production", context: folder, entry, output: { path: output } },
-          (error, stats) => (error || stats?.hasErrors() ? reject(error ?? stats) : resolve())
-        );
+      const output = path.join(folder, "bundled.js");
+      buildSync({
+        entryPoints: [entry],
+        bundle: true,
+        minify: true,
+        format: "esm",
+        outfile: output,
       });
       // the whole core is some 300 kB; one small function and its checks is a hundredth of it
-      expect(fs.statSync(path.join(output, "main.js")).size).toBeLessThan(5000);
+      expect(fs.statSync(output).size).toBeLessThan(5000);
     },
     LONG
   );
@@ -223,6 +259,18 @@ describe("the installed package", () => {
     expect(node([bin(), "new-house", "Lot 5"], work)).toContain("a copy of house-template.xlsx");
     expect(node([bin(), "compare", "houses/Lot 1.xlsx", "houses/Lot 2.xlsx"], work)).toContain(
       "Nothing changed"
+    );
+  });
+
+  test("the command is found by its name", () => {
+    const said = execFileSync("npx", ["--offline", "sheathing-functions", "version"], {
+      cwd: folder,
+      encoding: "utf8",
+      shell: process.platform === "win32",
+    });
+    expect(said.trim()).toBe(
+      (JSON.parse(fs.readFileSync(path.join(ROOT, "package.json"), "utf8")) as { version: string })
+        .version
     );
   });
 

@@ -49,7 +49,7 @@ export async function main(args: readonly string[]): Promise<number> {
       return 2;
     }
   }
-  const site = await preparedSite((text) => console.error(text));
+  const site = await preparedSite();
   for (let tried = port ?? PORT; ; tried++) {
     try {
       const { server, port: taken } = await serve(site, tried);

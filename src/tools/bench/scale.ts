@@ -38,7 +38,7 @@ const RUN = `
 `;
 
 function takeoff(folder: string, args: readonly string[]): Promise<Measured> {
-  const file = new URL("../../cli/takeoff.js", import.meta.url).href;
+  const file = new URL("takeoff.mjs", import.meta.url).href;
   const report = path.join(folder, "measured.json");
   const words = ["--input-type=module", "-e", RUN, "--", file, folder, report, ...args];
   return new Promise((resolve, reject) => {

@@ -8,7 +8,6 @@
 import { spawnSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
-import { fileURLToPath } from "node:url";
 import { worksheetFunctions, type RegisteredFunction } from "../../functions/registry.js";
 import { openWorkbook, type Workbook } from "../../host/engine/index.js";
 import { pack, writeEntries } from "../../host/engine/zip.js";
@@ -195,25 +194,28 @@ function startUp(script: string): readonly [wall: number, processor: number] {
   return [middle(0), middle(1)];
 }
 
+/** The bundled list of functions. */
+const FUNCTIONS = ["registry", "mjs"].join(".");
+
 const START_UPS: readonly (readonly [what: string, script: (root: URL) => string])[] = [
   ["Node by itself", () => ""],
   [
     "the functions alone, one answer",
     (root) =>
-      `const { worksheetFunctions } = await import(${JSON.stringify(new URL("functions/registry.js", root).href)});
+      `const { worksheetFunctions } = await import(${JSON.stringify(new URL(FUNCTIONS, root).href)});
        worksheetFunctions.find((each) => each.name === "RUN_LENGTH").call(240, 1.875, "past", "flush");`,
   ],
   [
     "the engine, one formula",
     (root) =>
-      `const { FormulaEvaluator } = await import(${JSON.stringify(new URL("host/engine/index.js", root).href)});
-       const { worksheetFunctions } = await import(${JSON.stringify(new URL("functions/registry.js", root).href)});
+      `const { FormulaEvaluator } = await import(${JSON.stringify(new URL("index.mjs", root).href)});
+       const { worksheetFunctions } = await import(${JSON.stringify(new URL(FUNCTIONS, root).href)});
        new FormulaEvaluator(worksheetFunctions).evaluate('=SHEATH.RUN_LENGTH(240,1.875,"past","flush")');`,
   ],
   [
-    "npm run formula, without npm and compiling",
+    "npm run formula, without npm and bundling",
     (root) =>
-      `const { main } = await import(${JSON.stringify(new URL("cli/formula.js", root).href)});
+      `const { main } = await import(${JSON.stringify(new URL("formula.mjs", root).href)});
        await main(['=SHEATH.RUN_LENGTH(240,1.875,"past","flush")']);`,
   ],
 ];
@@ -252,13 +254,13 @@ export async function main(args: readonly string[]): Promise<number> {
   );
 
   process.stdout.write("From start to first answer, ms (median of five)\n\n");
-  const root = new URL("../../", import.meta.url);
+  const root = new URL("./", import.meta.url);
   const starts = START_UPS.map(([what, script]) => {
     const [wall, processor] = startUp(script(root));
     return [what, wall.toFixed(0), processor.toFixed(0)];
   });
   table(["what", "wall", "processor"], starts);
-  const bundle = path.join(fileURLToPath(root), "..", "dist", "addin", "functions.js");
+  const bundle = path.join("dist", "addin", "functions.js");
   if (fs.existsSync(bundle)) {
     process.stdout.write(
       `The add-in's functions.js is ${(fs.statSync(bundle).size / 1024).toFixed(0)} KB.\n`

@@ -1,7 +1,6 @@
 /** A workbook on its way into the grid and out again keeps what it holds and how it looks. */
 import fs from "node:fs";
 import path from "node:path";
-import type { IWorkbookData } from "@univerjs/core";
 import { worksheetFunctions } from "../../../src/functions/registry.js";
 import {
   openWorkbook,
@@ -15,6 +14,8 @@ import { openForGrid } from "../../../src/host/web/file/open-book.js";
 import { saveFromGrid } from "../../../src/host/web/file/save-book.js";
 import { addStep, movedFormula, movedList } from "../../../src/host/web/file/structure.js";
 import { modelBook } from "../../../src/host/web/snapshot.js";
+
+type IWorkbookData = ReturnType<typeof openForGrid>;
 
 const functions = worksheetFunctions as unknown as readonly WorksheetFunction[];
 const bytes = new Uint8Array(
