@@ -83,6 +83,7 @@ export async function commandFile(name, files) {
       target: "node20.11",
       splitting: true,
       sourcemap: true,
+      sourcesContent: false,
       // the engine is bundled, which starts several times faster; other packages are loaded where they are used
       external: packages.filter((each) => !each.endsWith("/excelts")),
     })
