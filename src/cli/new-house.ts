@@ -191,7 +191,7 @@ function newHouse({ name, fileName: title, out, from }: Options): string {
   return [
     `${shown}: a copy of ${path.basename(template)} for ${name}`,
     ...made.remarks,
-    "Type its walls and openings, then take it off:",
+    "Fill in Foam and Panel, type its walls and openings, then take it off:",
     `  npm run takeoff -- "${shown}"`,
     "",
   ].join("\n");
