@@ -8,19 +8,18 @@ import tseslint from "typescript-eslint";
 const MAY_IMPORT = {
   core: { folders: [], packages: [] },
   "core/house": { folders: ["core"], packages: [] },
-  sheet: { folders: [], packages: [] },
-  "host/engine": { folders: ["sheet"], packages: ["@cj-tech-master/excelts/"] },
+  "host/engine": { folders: ["core"], packages: ["@cj-tech-master/excelts/"] },
   "index.ts": { folders: ["core", "core/house"], packages: [] },
   functions: { folders: ["core", "core/house"], packages: [] },
-  templates: { folders: ["core", "core/house", "sheet"], packages: [] },
+  templates: { folders: ["core", "core/house"], packages: [] },
   pane: { folders: ["core", "core/house", "functions"], packages: [] },
   addin: {
-    folders: ["core", "core/house", "sheet", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "functions", "templates", "pane"],
     packages: [],
   },
   "script-host": { folders: ["functions"], packages: [] },
   "host/web": {
-    folders: ["core", "core/house", "sheet", "host/engine", "functions", "pane"],
+    folders: ["core", "core/house", "host/engine", "functions", "pane"],
     packages: ["node:", "@univerjs/"],
   },
   cli: {
@@ -28,7 +27,7 @@ const MAY_IMPORT = {
     packages: ["node:", "tinypool"],
   },
   tools: {
-    folders: ["core", "core/house", "sheet", "host/engine", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "host/engine", "functions", "templates", "pane"],
     packages: undefined,
   },
 };

@@ -2,7 +2,7 @@
 import { VERSION } from "../core/version.js";
 import { NAMESPACE } from "../functions/registry.js";
 import { BLANK_HOUSE, houseTemplate } from "../templates/house-template.js";
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 import type { TablesFound } from "./house-reader.js";
 import { type Supports, outsideText, writeTemplate } from "./template-writer.js";
 

@@ -1,7 +1,7 @@
 /** The spreadsheet beside the pane, through the host's API. */
 import type { ActiveCell, HouseReading, PaneHost } from "../pane/host.js";
 import type { Paper } from "../pane/print/index.js";
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 import type { Run } from "./actions.js";
 import { readHouse } from "./house-reader.js";
 

@@ -3,7 +3,7 @@ import type { PlacedTable, Table } from "../core/house/tables.js";
 import { NAMESPACE, worksheetFunctions } from "../functions/registry.js";
 import type { HouseReading, TablePlace } from "../pane/host.js";
 import { readingOf } from "../pane/read-house.js";
-import { columnLetters, sheetPrefix } from "../sheet/address.js";
+import { columnLetters, sheetPrefix } from "../core/cell-address.js";
 import { withBlanks } from "./blanks.js";
 
 /** The three arguments of a house formula, as they are typed, seen from any sheet. */

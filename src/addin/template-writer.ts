@@ -1,5 +1,5 @@
 /** Writes a workbook's description into the open workbook through the host's API. Never over a sheet that is there. */
-import { columnLetters, sheetPrefix } from "../sheet/address.js";
+import { columnLetters, sheetPrefix } from "../core/cell-address.js";
 import {
   type CellStyle,
   type SheetTemplate,

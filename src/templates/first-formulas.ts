@@ -2,7 +2,7 @@
  * The workbook of first formulas: every function once beside a value worked out by hand, every table that spills,
  * and what cells say when something is off.
  */
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 import {
   type CellInput,
   SheetBuilder,

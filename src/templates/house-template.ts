@@ -9,7 +9,7 @@ import { SETTINGS, settingList } from "../core/house/settings.js";
 import { OPENING_COLUMNS, WALL_COLUMNS } from "../core/house/walls.js";
 import { PENETRATION_BASES } from "../core/penetration.js";
 import { CORNER_TAPE_METHODS } from "../core/tape.js";
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 import {
   type CellInput,
   LOOK_FILL,

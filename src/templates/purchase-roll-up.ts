@@ -2,7 +2,7 @@
  * The purchase of several houses inside a spreadsheet: their orders on sheets of their own, added up with the
  * spreadsheet's own formulas before anything is rounded to whole packages. No function of ours is needed.
  */
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 import {
   type CellInput,
   SheetBuilder,

@@ -3,7 +3,7 @@
  * typed. Nothing here knows about files or about a host; a file builder and a task pane write the same description.
  */
 
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 
 export type CellInput = string | number | boolean;
 

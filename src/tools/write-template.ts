@@ -3,7 +3,7 @@
  * stored by the engine, so that the file holds its values and the functions in the form the desktop program reads.
  */
 import { type Borders, type Style, Workbook, type Worksheet } from "@cj-tech-master/excelts";
-import { columnLetters } from "../sheet/address.js";
+import { columnLetters } from "../core/cell-address.js";
 import {
   openWorkbook,
   parseArea,

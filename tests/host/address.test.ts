@@ -1,5 +1,5 @@
 /** How cells and sheets are spelled, in one place for the engine, the add-in and the templates. */
-import { columnLetters, columnNumber, sheetPrefix } from "../../src/sheet/address.js";
+import { columnLetters, columnNumber, sheetPrefix } from "../../src/core/cell-address.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { file } from "./make.js";
 

@@ -1,5 +1,5 @@
 /** Reading worksheet tables: header rows in any order, units in headers, errors that name the sheet's cell. */
-import { cellAddress, sheetPrefix } from "../../sheet/address.js";
+import { cellAddress, sheetPrefix } from "../cell-address.js";
 import {
   CalcError,
   type Limits,

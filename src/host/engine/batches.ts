@@ -1,5 +1,5 @@
 /** A large workbook is calculated in parts; here is which part reads which. */
-import type { Area } from "../../sheet/address.js";
+import type { Area } from "../../core/cell-address.js";
 import type { BookState, CellState, SheetState } from "./model.js";
 import type { References } from "./references.js";
 

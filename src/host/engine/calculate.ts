@@ -15,7 +15,7 @@ import {
   contains,
   keyPlace,
   type Area,
-} from "../../sheet/address.js";
+} from "../../core/cell-address.js";
 import type { FunctionSet } from "./functions.js";
 import { GridSheet } from "./grid.js";
 import type { BookState, CellState, FormulaState, SheetState } from "./model.js";

@@ -12,7 +12,7 @@ import {
   MAX_ROW,
   parseCell,
   type Area,
-} from "../../sheet/address.js";
+} from "../../core/cell-address.js";
 
 export type NodeKind =
   | "number"

@@ -1,6 +1,6 @@
 /** The sheets as the calculation library reads and writes them. */
 import { calculateFormulas } from "@cj-tech-master/excelts/formula";
-import { cellKey, MAX_COLUMN, MAX_ROW, type Area } from "../../sheet/address.js";
+import { cellKey, MAX_COLUMN, MAX_ROW, type Area } from "../../core/cell-address.js";
 import { dataArea, type SheetState } from "./model.js";
 import { isCellError, type CellValue } from "./values.js";
 

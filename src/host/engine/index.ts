@@ -20,4 +20,4 @@ export {
   type TableView,
 } from "./workbook.js";
 export { storedFormula, typedFormula } from "./spelling.js";
-export { cellAddress, columnLetters, parseArea, parseCell } from "../../sheet/address.js";
+export { cellAddress, columnLetters, parseArea, parseCell } from "../../core/cell-address.js";

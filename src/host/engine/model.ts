@@ -9,7 +9,7 @@ import {
   contains,
   sheetPrefix,
   type Area,
-} from "../../sheet/address.js";
+} from "../../core/cell-address.js";
 import type { CellValue } from "./values.js";
 
 /**

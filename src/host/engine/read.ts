@@ -1,5 +1,5 @@
 /** Reads the parts of an .xlsx workbook that a calculation needs, and keeps every part for writing it again. */
-import { parseArea, parseCell, type Area } from "../../sheet/address.js";
+import { parseArea, parseCell, type Area } from "../../core/cell-address.js";
 import { parseFormula, shiftFormula, walkFormula } from "./formula.js";
 import {
   BookState,

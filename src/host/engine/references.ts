@@ -1,5 +1,5 @@
 /** Finds the areas that formulas read. */
-import type { Area } from "../../sheet/address.js";
+import type { Area } from "../../core/cell-address.js";
 import type { FormulaNode } from "./formula.js";
 import {
   dataArea,

@@ -1,5 +1,5 @@
 /** What is good to know of a formula that calculates without an error. */
-import { cellAddress } from "../../sheet/address.js";
+import { cellAddress } from "../../core/cell-address.js";
 import { walkFormula } from "./formula.js";
 import { fullAddress, type BookState, type CellState } from "./model.js";
 import type { References } from "./references.js";

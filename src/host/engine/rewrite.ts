@@ -1,7 +1,7 @@
 /**
  * Writes formulas for the calculation library: what the library misreads or gets wrong is put in other words.
  */
-import { areaAddress, cellCount, sheetPrefix, type Area } from "../../sheet/address.js";
+import { areaAddress, cellCount, sheetPrefix, type Area } from "../../core/cell-address.js";
 import { parseFormula, writeAsRead, writeFormula, type FormulaNode } from "./formula.js";
 import type { CellState, SheetState } from "./model.js";
 import { ANY_TEXT, ANY_VALUE, ROUNDED, SHOWN, type NativeFunction } from "./natives.js";

@@ -8,7 +8,7 @@ import {
   MAX_ROW,
   overlaps,
   type Area,
-} from "../../sheet/address.js";
+} from "../../core/cell-address.js";
 import type { SheetState } from "./model.js";
 import { toPlain, type RuntimeScalar } from "./runtime.js";
 import { sameValue } from "./values.js";

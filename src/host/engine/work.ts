@@ -1,5 +1,5 @@
 /** One formula during a calculation: what it came to, and what its cell shows. */
-import { cellCount, type Area } from "../../sheet/address.js";
+import { cellCount, type Area } from "../../core/cell-address.js";
 import type { GridCell } from "./grid.js";
 import { fullAddress, type CellState, type FormulaMode } from "./model.js";
 import { LARGEST_AREA } from "./rewrite.js";

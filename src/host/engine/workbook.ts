@@ -1,6 +1,6 @@
 /** A workbook that can be read, changed, calculated and written. */
 import { answerOf, type FormulaAnswer } from "./answers.js";
-import { cellAddress, cellKey, parseArea, parseCell } from "../../sheet/address.js";
+import { cellAddress, cellKey, parseArea, parseCell } from "../../core/cell-address.js";
 import { Calculator } from "./calculate.js";
 import { FunctionSet } from "./functions.js";
 import type { CellState, SheetState } from "./model.js";

@@ -2,7 +2,7 @@
  * Writes a calculated workbook: the parts it was read from, with the cells that hold formulas, spilled values or new
  * input written anew. Styles, widths, validations, charts and everything else stay as they were.
  */
-import { areaAddress, cellAddress, parseArea, type Area } from "../../sheet/address.js";
+import { areaAddress, cellAddress, parseArea, type Area } from "../../core/cell-address.js";
 import type { FunctionSet } from "./functions.js";
 import type { CellState, SheetState } from "./model.js";
 import { maySpill, readSpillMarks, relationsOf, walkSheet, type Package } from "./read.js";

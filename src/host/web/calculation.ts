@@ -1,6 +1,6 @@
 /** The workbook shown in the grid, as the calculation sees it; lives in the worker. */
 import { worksheetFunctions } from "../../functions/registry.js";
-import type { Area } from "../../sheet/address.js";
+import type { Area } from "../../core/cell-address.js";
 import { Calculator } from "../engine/calculate.js";
 import { FunctionSet } from "../engine/functions.js";
 import { BookState, SheetState, type CellState, type TableState } from "../engine/model.js";

@@ -3,7 +3,7 @@ import type { Cell, PlacedTable, Table } from "../../core/house/tables.js";
 import { worksheetFunctions } from "../../functions/registry.js";
 import type { HouseReading, TablePlace } from "../../pane/host.js";
 import { NO_TABLE, readingOf } from "../../pane/read-house.js";
-import { cellAddress, sheetPrefix, type Area } from "../../sheet/address.js";
+import { cellAddress, sheetPrefix, type Area } from "../../core/cell-address.js";
 import { parseFormula, walkFormula, type FormulaNode } from "../engine/formula.js";
 import { isCellError, NAMESPACE } from "../engine/index.js";
 import type { BookState, CellState, SheetState } from "../engine/model.js";

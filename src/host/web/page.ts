@@ -7,7 +7,7 @@ import { mountPane, type Pane } from "../../pane/pane.js";
 import { HouseTakeoff } from "../../core/house/takeoff.js";
 import type { ActiveCell, HouseReading, PaneHost } from "../../pane/host.js";
 import type { Paper } from "../../pane/print/index.js";
-import { cellAddress } from "../../sheet/address.js";
+import { cellAddress } from "../../core/cell-address.js";
 import { Grid, type GridPlace } from "./grid.js";
 import { addStep } from "./file/structure.js";
 import type { CellMessage, ModelBook, ModelChange, StructureStep } from "./protocol.js";

@@ -6,7 +6,7 @@ import fs from "node:fs";
 import path from "node:path";
 import { OPENING_COLUMNS, WALL_COLUMNS } from "../../core/house/walls.js";
 import { openWorkbook, type CellValue, type Workbook } from "../../host/engine/index.js";
-import { columnLetters } from "../../sheet/address.js";
+import { columnLetters } from "../../core/cell-address.js";
 import { Chance } from "./house-generator.js";
 
 const TEMPLATE = path.join("sample-workbooks", "house-template.xlsx");

@@ -7,7 +7,7 @@ import type {
   IWorkbookData,
   IWorksheetData,
 } from "@univerjs/core";
-import { parseCell, type Area } from "../../../sheet/address.js";
+import { parseCell, type Area } from "../../../core/cell-address.js";
 import type { CellState, SheetState } from "../../engine/model.js";
 import { readPackage, relationsOf, walkSheet, type Package } from "../../engine/read.js";
 import { typedFormula } from "../../engine/spelling.js";

@@ -13,7 +13,7 @@ import type {
   Nullable,
 } from "@univerjs/core";
 import { worksheetFunctions } from "../../../functions/registry.js";
-import { areaAddress, cellAddress, type Area } from "../../../sheet/address.js";
+import { areaAddress, cellAddress, type Area } from "../../../core/cell-address.js";
 import {
   NAMESPACE,
   openWorkbook,

@@ -6,7 +6,7 @@ import {
   parseArea,
   sheetPrefix,
   type Area,
-} from "../../../sheet/address.js";
+} from "../../../core/cell-address.js";
 import { parseFormula, writeFormula } from "../../engine/formula.js";
 import type { StructureStep } from "../protocol.js";
 

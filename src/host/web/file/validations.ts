@@ -1,6 +1,6 @@
 /** Rules for what may be typed into a cell: between the file's form and the grid's. */
 import type { IRange } from "@univerjs/core";
-import { areaAddress, parseArea } from "../../../sheet/address.js";
+import { areaAddress, parseArea } from "../../../core/cell-address.js";
 import { storedFormula, typedFormula } from "../../engine/spelling.js";
 import { element, elements, escapeXml, textOf } from "../../engine/xml.js";
 import { NAMESPACE } from "../../engine/values.js";
