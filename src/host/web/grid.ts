@@ -165,6 +165,10 @@ const SHORTEST_WRAPPED = 8;
 const MOST_FITTED = 1000;
 /** Calculation succeeded, as the grid numbers the outcomes. */
 const SUCCESS = 3;
+/** Opens the list of a cell; the grid does not hand its name out. */
+const SHOW_LIST = "sheet.operation.show-data-validation-dropdown";
+/** Width of a list's arrow. */
+const ARROW_PX = 20;
 /** Longest name of a sheet that a file can hold, characters. */
 const LONGEST_NAME = 31;
 
@@ -424,6 +428,27 @@ export class Grid {
     });
   }
 
+  /** The arrow of a list stands at the right end of merged cells, where the grid looks for a list of its own. */
+  private openListsOfMerged(): void {
+    this.container.addEventListener("pointerup", ({ clientX, clientY, button }) => {
+      const merged = this.merged();
+      const place = this.place();
+      const box = this.activeBox();
+      if (!merged || !place || !box || button !== 0) return;
+      const isAcross = clientX > box.right - ARROW_PX && clientX < box.right;
+      if (!isAcross || clientY < box.top || clientY > box.bottom) return;
+      const at = { unitId: this.unit, subUnitId: place.sheet };
+      const params = { ...at, row: merged.startRow, column: merged.startColumn };
+      setTimeout(() => void this.commands.executeCommand(SHOW_LIST, params), 0);
+    });
+  }
+
+  /** The merged cells that are selected. */
+  private merged(): IRange | undefined {
+    const selection = this.injector.get(SheetsSelectionsService).getCurrentLastSelection();
+    return selection?.primary?.isMerged ? selection.range : undefined;
+  }
+
   /** A dialog that closes leaves the keyboard nowhere; it goes back to the cell. */
   private followDialogs(): void {
     let wasOpen = false;
@@ -484,6 +509,7 @@ export class Grid {
       this.formatSpills();
       this.followDialogs();
       this.followEditor();
+      this.openListsOfMerged();
       this.keepTints();
     }
     instances.focusUnit(unit);
@@ -732,12 +758,14 @@ export class Grid {
     const selection = this.injector.get(SheetsSelectionsService).getCurrentLastSelection();
     const cell = selection?.primary ?? undefined;
     const range = selection?.range;
+    const merged = this.merged();
     if (!sheet || (!cell && !range)) return undefined;
     return {
       sheet: sheet.getSheetId(),
       sheetName: sheet.getName(),
-      row: (cell?.actualRow ?? range?.startRow ?? 0) + 1,
-      column: (cell?.actualColumn ?? range?.startColumn ?? 0) + 1,
+      // merged cells hold what they hold in their first one
+      row: (merged?.startRow ?? cell?.actualRow ?? range?.startRow ?? 0) + 1,
+      column: (merged?.startColumn ?? cell?.actualColumn ?? range?.startColumn ?? 0) + 1,
     };
   }
 
