@@ -25,6 +25,10 @@ const BENCHES: Readonly<
     what: "recalculation beside native formulas, each function's cost, start to first answer",
     load: () => import("./bench/speed.js"),
   },
+  workbooks: {
+    what: "formulas of a folder of workbooks, calculated again and compared with the stored values",
+    load: () => import("./bench/workbooks.js"),
+  },
 };
 
 function usage(): string {

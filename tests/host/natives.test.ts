@@ -1,12 +1,8 @@
 /** Built-in functions where the calculation library rounds the raw binary number. */
 import fc from "fast-check";
 import { FormulaEvaluator } from "../../src/host/engine/index.js";
-import {
-  fractionText,
-  formatPlaces,
-  roundDecimal,
-  shownNumber,
-} from "../../src/host/engine/natives.js";
+import { roundDecimal, shownNumber } from "../../src/host/engine/decimal.js";
+import { fractionText, formatPlaces } from "../../src/host/engine/natives.js";
 import { FUNCTIONS } from "./make.js";
 
 const evaluator = new FormulaEvaluator(FUNCTIONS);

@@ -1,318 +1,547 @@
 /**
- * Calculates every formula of a workbook.
+ * Calculates the formulas of a workbook: all of them the first time, afterwards those that depend on what changed.
  *
- * The work is done by the calculation library. Each formula is rewritten before it is handed over (rewrite.ts) and
- * wrapped in a call that shows the result with its shape and message. Tables are laid out here (spills.ts), not by the
- * library, and the calculation is repeated until they stop changing. docs/differences.md lists the faults of the
- * library that this keeps away from the cells.
+ * A formula is worked out when it is first asked for, and asks for the cells it reads in turn; what it read is kept, so
+ * that a change is followed to what depends on it. Results that are tables are laid over the cells beside their
+ * formulas (spills.ts), and what read those cells before is worked out again until nothing moves. The bodies of the
+ * built-in functions come from the calculation library (library.ts); docs/differences.md lists its faults that are
+ * mended here.
  */
-import { calculateFormulas, type WorkbookLike } from "@cj-tech-master/excelts/formula";
-import { batchesOf, readersOf } from "./batches.js";
-import {
-  cellAddress,
-  cellCount,
-  cellKey,
-  contains,
-  keyPlace,
-  type Area,
-} from "../../core/cell-address.js";
+import { cellAddress, cellCount, cellKey, keyPlace, type Area } from "../../core/cell-address.js";
+import { builtIn } from "./builtin.js";
+import { Compiler, type Code, type ValueFunction } from "./code.js";
+import type { FormulaNode } from "./formula.js";
 import type { FunctionSet } from "./functions.js";
-import { GridSheet } from "./grid.js";
+import { countFrom1904 } from "./library.js";
 import type { BookState, CellState, FormulaState, SheetState } from "./model.js";
-import { NATIVE_FUNCTIONS } from "./natives.js";
+import { isReference, NotHere, type Reader, type SheetArea } from "./operands.js";
+import { Readers } from "./readers.js";
 import { Reasons } from "./reasons.js";
-import { References } from "./references.js";
 import { remarksOn, type CellRemark } from "./remarks.js";
-import { FormulaRewriter } from "./rewrite.js";
-import { ringsOf } from "./rings.js";
-import { errorValue, fromPlain, toPlain, type RuntimeScalar } from "./runtime.js";
-import { Scope } from "./scope.js";
+import {
+  arrayValue,
+  BLANK_VALUE,
+  errorValue,
+  fromPlain,
+  toPlain,
+  type RuntimeArray,
+  type RuntimeScalar,
+} from "./runtime.js";
+import { Scope, type Prepared } from "./scope.js";
 import { obstacle, Spilled } from "./spills.js";
-import { isCellError, sameValue, type CellProblem, type CellValue } from "./values.js";
-import { Work } from "./work.js";
+import { isCellError, type CellProblem, type CellValue } from "./values.js";
+import { LARGEST_TABLE, Work } from "./work.js";
 
-/** Name of the call every formula is wrapped in. */
-const CELL = "HOST_.CELL";
-/** Passes over the workbook before a spill that keeps changing is called circular; more where many formulas spill. */
-const MOST_PASSES = 12;
-/**
- * Formulas handed to the library at once. It keeps 10,000 formula texts and quietly drops the oldest beyond that,
- * which turns their cells into errors.
- */
-const BATCH = 9000;
-/** Rounds over the batches of a large workbook before it is called unsolvable. */
-const MOST_ROUNDS = 60;
-/** Areas up to this many cells are searched cell by cell for the formulas in them. */
-const SMALL_AREA = 64;
+/** Rounds over the spills before one that keeps changing is called circular; more where many formulas spill. */
+const MOST_ROUNDS = 12;
+/** Formulas worked out within each other before the rest is put on a list; keeps the program's stack short. */
+const MOST_NESTED = 40;
+/** Cells that one formula may read or make on its way. */
+const MOST_SPENT = 30_000_000;
+/** References to more cells than this are cut to what the workbook uses. */
+const LARGE_AREA = 100_000;
+/** Cells of tables kept for the next formula that reads the same area. */
+const MOST_KEPT = 4_000_000;
+/** Times a workbook that asks for it repeats circular formulas, and the change below which it stops (ISO/IEC 29500-1, 18.2.2). */
+const MOST_REPEATS = 100;
+const SMALLEST_CHANGE = 0.001;
 /** Cells of a ring that a message names. */
 const MOST_NAMED = 6;
+/** References given as text that are kept read. */
+const MOST_TEXTS = 1000;
 
-export class Calculator {
+/** A formula has to wait for others that are not worked out yet. */
+class Deferred extends Error {
+  constructor(readonly chain: Work[]) {
+    super();
+  }
+}
+
+/** A formula takes more than one formula may. */
+class TooMuch extends Error {}
+
+interface Seen {
+  readonly input: CellValue;
+  readonly formula: FormulaState | undefined;
+}
+
+export class Calculator implements Reader {
   private readonly scope: Scope;
-  private readonly rewriter: FormulaRewriter;
-  private readonly references: References;
   private readonly reasons: Reasons;
-  private readonly ids = new WeakMap<CellState, number>();
-  private nextId = 1;
-  /** texts written for the library, and what they were written for */
-  private texts = new WeakMap<FormulaState, string>();
-  private textsFor = "";
-  /** formulas and spilled areas in which no ring was found */
-  private ringFree: { formulas: readonly FormulaState[]; shapes: string } | undefined;
-  private works: Work[] = [];
-  private byId = new Map<number, Work>();
-  private byCell = new Map<CellState, Work>();
-  private sheets: GridSheet[] = [];
-  /** The library remembers parsed formulas for this object, so it stays the same between calculations. */
-  private readonly grid: WorkbookLike;
+  private readonly works = new Map<CellState, Work>();
+  /** what each cell held when it was last looked at */
+  private readonly seen = new Map<CellState, Seen>();
+  private structure = "";
+  private spilled = new Spilled();
+  private isFirst = true;
+  /** last row and column that hold anything, over all sheets, so that areas keep matching each other */
+  private used = { bottom: 1, right: 1 };
+
+  // --- while formulas are worked out
+  private path: Work[] = [];
+  private base = 0;
+  private current: Work | undefined;
+  private spent = 0;
+  private repeats = false;
+  private tables = new Map<string, RuntimeArray>();
+  private tableCells = 0;
+  private readonly texts = new Map<string, Code | undefined>();
+  private readonly constants = new WeakMap<
+    CellState,
+    { input: CellValue; scalar: RuntimeScalar }
+  >();
 
   constructor(
-    private readonly book: BookState,
-    functions: FunctionSet
+    readonly book: BookState,
+    private readonly functions: FunctionSet
   ) {
     this.scope = new Scope(book, functions.namespace);
-    this.rewriter = new FormulaRewriter(this.scope, (anchor) => this.areaFilledBy(anchor));
-    this.references = new References(this.scope);
-    this.reasons = new Reasons(this.scope, functions, this.references, this.rewriter);
-    this.grid = {
-      worksheets: [],
-      getWorksheet: (name) => this.sheets.find((sheet) => sheet.name === name) as never,
-      definedNames: {
-        getAllEntries: () => this.nameEntries(),
-        getAllNames: () => this.nameEntries(),
-      },
-      userFunctions: this.libraryFunctions(functions),
-    };
+    this.reasons = new Reasons(
+      this.scope,
+      functions,
+      (name) => this.functionNamed(name) !== undefined,
+      (cell) => this.works.get(cell)?.reads ?? []
+    );
   }
 
-  private libraryFunctions(functions: FunctionSet): NonNullable<WorkbookLike["userFunctions"]> {
-    const all = new Map([...NATIVE_FUNCTIONS, ...this.rewriter.functions]);
-    for (const name of functions.names) {
-      const full = `${functions.namespace}.${name}`.toUpperCase();
-      const entry = functions.find(full);
-      if (!entry) continue;
-      // The count of arguments is checked where it can be said in words.
-      all.set(full, {
-        minArity: 0,
-        maxArity: 255,
-        invoke: (args) => functions.invoke(entry, args),
-      });
-    }
-    all.set(CELL, {
-      minArity: 2,
-      maxArity: 2,
-      invoke: ([id, value]) => {
-        const work = this.byId.get((id as RuntimeScalar).value as number);
-        return work && value ? work.capture(value) : errorValue("#VALUE!");
-      },
-    });
-    return all as unknown as NonNullable<WorkbookLike["userFunctions"]>;
-  }
-
-  /** Calculates everything and leaves the values in the cells. Returns the cells that came to an error. */
+  /** Calculates what is not up to date and leaves the values in the cells. Returns the cells that came to an error. */
   calculate(): CellProblem[] {
-    this.load();
-    let spilled = this.lastSpilled();
-    this.lay(new Spilled(), spilled);
-    spilled = this.settle(spilled);
-    if (this.markCircular(spilled)) spilled = this.settle(spilled);
-    this.store(spilled);
+    countFrom1904(this.book.is1904);
+    const changed = this.takeStock();
+    this.tables.clear();
+    this.tableCells = 0;
+    if (changed === "all") for (const work of this.works.values()) this.reset(work);
+    else this.resetReaders(changed);
+    const volatile = [...this.works.values()].filter((work) => work.isVolatile);
+    volatile.forEach((work) => this.reset(work));
+    this.resetReaders(volatile.map(areaOf));
+    this.settle();
+    if (this.book.iterates) this.repeat();
+    this.store();
     return this.problems();
   }
 
   /** What is good to know of cells that came to no error, after the last calculation. */
   remarks(): CellRemark[] {
-    return remarksOn(this.book, this.scope, this.references);
+    return remarksOn(this.book, this.scope, (cell, part) => this.areasOf(cell, part));
   }
 
-  // --- preparation ---------------------------------------------------------------------------------------------
-
-  private load(): void {
-    this.works = [];
-    this.byId = new Map();
-    this.byCell = new Map();
-    this.sheets = this.book.sheets.map((state, index) => new GridSheet(state, index + 1));
-    (this.grid as { worksheets: unknown[] }).worksheets = this.sheets;
-    this.grid.properties = { date1904: this.book.is1904 };
-    this.grid.calcProperties = { iterate: this.book.iterates };
-    this.rewriter.forgetUsed();
-    for (const sheet of this.sheets) {
-      for (const cell of sheet.state.cells.values()) {
-        this.loadCell(sheet, cell);
-        this.rewriter.include(cell.row, cell.column);
-      }
-    }
-    this.scope.refresh(this.works.length);
-  }
-
-  private loadCell(sheet: GridSheet, cell: CellState): void {
-    const { formula, input } = cell;
-    if (!formula || formula.frozen) {
-      const constant = formula ? cell.value : input;
-      if (constant !== null) sheet.getCell(cell.row, cell.column).setValue(constant);
-      return;
-    }
-    let id = this.ids.get(cell);
-    if (id === undefined) {
-      id = this.nextId++;
-      this.ids.set(cell, id);
-    }
-    const grid = sheet.getCell(cell.row, cell.column);
-    const work = new Work(cell, id, this.scope.prepare(formula.typed), grid);
-    this.works.push(work);
-    this.byId.set(id, work);
-    this.byCell.set(cell, work);
-  }
-
-  private nameEntries(): { name: string; ranges: string[]; localSheetId?: number }[] {
-    return this.book.names.flatMap((entry) => {
-      const typed = this.scope.typedName(entry);
-      const prepared = this.scope.prepare(typed);
-      const home = entry.sheet ?? this.book.sheets[0];
-      if (!prepared.tree || !home) return [];
-      const ranges = [this.rewriter.rewrite(typed, prepared, home, undefined)];
-      const { name, sheet } = entry;
-      return [sheet ? { name, ranges, localSheetId: sheet.index } : { name, ranges }];
-    });
-  }
-
-  /** The text of a formula as the library gets it. */
-  private calculationText({ cell, id, prepared }: Work): string {
-    const formula = cell.formula as FormulaState;
-    if (this.textsFor !== this.rewriter.version) {
-      this.texts = new WeakMap();
-      this.textsFor = this.rewriter.version;
-    }
-    const known = prepared.looksAround ? undefined : this.texts.get(formula);
-    if (known !== undefined) return known;
-    const inner = this.rewriter.rewrite(formula.typed, prepared, cell.sheet, cell);
-    const text = prepared.isSubtotal ? inner : `${CELL}(${id},${inner})`;
-    this.texts.set(formula, text);
-    return text;
-  }
-
-  private areaFilledBy(anchor: CellState): Area | undefined {
-    const work = this.byCell.get(anchor);
-    const { row, column } = anchor;
-    return work && (work.filled ?? { top: row, left: column, bottom: row, right: column });
-  }
-
-  // --- passes --------------------------------------------------------------------------------------------------
-
-  /** Calculates until the spilled cells no longer change. */
-  private settle(start: Spilled): Spilled {
-    let spilled = start;
-    let shapes = this.shapes();
-    for (let pass = 1; ; pass++) {
-      this.runPass();
-      const before = this.works.map((work) => work.blocked !== undefined);
-      const next = this.spill();
-      const sameBlocked = this.works.every(
-        (work, index) => (work.blocked !== undefined) === before[index]
-      );
-      const nextShapes = this.shapes();
-      this.lay(spilled, next);
-      const sameShapes = sameBlocked && nextShapes === shapes;
-      if (sameShapes && spilled.isSame(next)) return next;
-      // A chain of spills settles one link a pass.
-      if (pass >= Math.max(MOST_PASSES, this.works.filter((work) => work.filled).length + 2)) {
-        // Values that change on every pass are random numbers or the clock; areas that do are circular.
-        if (!sameShapes) this.forceUnsettled(spilled, next);
-        return next;
-      }
-      spilled = next;
-      shapes = nextShapes;
+  /** The areas that a part of a cell's formula stands for; none where it is a value. */
+  private areasOf(cell: CellState, part: FormulaNode): readonly SheetArea[] {
+    const { sheet, row, column, formula } = cell;
+    this.spent = 0;
+    try {
+      const prepared = this.scope.prepare(formula?.typed ?? "");
+      const code = this.compiler(prepared, false).compile(part, true);
+      const operand = code({ reader: this, sheet, row, column, depth: 0 });
+      return isReference(operand) ? operand.areas : [];
+    } catch {
+      return [];
     }
   }
 
-  private forceUnsettled(before: Spilled, after: Spilled): void {
-    for (const work of this.works) {
-      if (before.countOf(work) === after.countOf(work)) continue;
-      const message = `circular reference: what ${work.address} fills depends on itself`;
-      work.forced = errorValue("#CALC!", message);
+  /** The formulas whose values are others each time: random numbers, the clock, and all that reads them. */
+  changing(): ReadonlySet<CellState> {
+    const readers = new Readers(this.works.values());
+    const found = new Set<Work>();
+    const open = [...this.works.values()].filter((work) => work.isVolatile);
+    for (let work = open.pop(); work; work = open.pop()) {
+      if (found.has(work)) continue;
+      found.add(work);
+      readers.each(areaOf(work), (reader) => open.push(reader));
     }
+    return new Set([...found].map(({ cell }) => cell));
   }
 
-  /** The areas results fill, as a text to compare. */
-  private shapes(): string {
-    return this.works
-      .flatMap(({ id, filled }) => (filled ? [`${id}:${filled.bottom}:${filled.right}`] : []))
-      .join(" ");
-  }
+  // --- what changed --------------------------------------------------------------------------------------------
 
-  private runPass(): void {
-    for (const work of this.works) {
-      work.captured = undefined;
-      if (work.text === "" || work.prepared.looksAround) work.text = this.calculationText(work);
+  /** Looks through the workbook: what changed since the last time, "all" where anything may have. */
+  private takeStock(): SheetArea[] | "all" {
+    this.scope.refresh(this.works.size);
+    const structure = structureOf(this.book);
+    const isOther = structure !== this.structure;
+    this.structure = structure;
+    if (isOther) {
+      this.texts.clear();
+      this.scope.forgetCode();
     }
-    if (this.works.length > BATCH) {
-      this.runBatches();
-      return;
-    }
-    for (const work of this.works) work.grid.setFormula(work.text);
-    calculateFormulas(this.grid);
-  }
-
-  /**
-   * A large workbook in parts, each seeing the values of the others as they stand. A part is calculated again only where
-   * a part it reads has changed since.
-   */
-  private runBatches(): void {
-    const batches = batchesOf(this.works, BATCH);
-    const readers = readersOf(batches, this.references, this.book);
-    const values = new Map<Work, CellValue>();
-    const isStale = batches.map(() => true);
-    for (let round = 1; round <= MOST_ROUNDS; round++) {
-      for (const [index, batch] of batches.entries()) {
-        if (!isStale[index]) continue;
-        isStale[index] = false;
-        if (this.runBatch(batch, values)) {
-          for (const reader of readers[index] ?? []) isStale[reader] = true;
+    const changed: SheetArea[] = [];
+    this.used = { bottom: 1, right: 1 };
+    let count = 0;
+    for (const sheet of this.book.sheets) {
+      for (const cell of sheet.cells.values()) {
+        count++;
+        const { input, formula, row, column } = cell;
+        this.include(row, column);
+        const before = this.seen.get(cell);
+        if (before && before.input === input && before.formula === formula) continue;
+        this.seen.set(cell, { input, formula });
+        const old = this.works.get(cell);
+        changed.push(old ? areaOf(old) : { sheet, area: oneCell(row, column) });
+        if (old) this.forget(old);
+        if (formula && !formula.frozen) {
+          const work = new Work(cell, this.scope.prepare(formula.typed));
+          this.works.set(cell, work);
         }
       }
-      if (!isStale.includes(true)) return;
     }
-    throw new Error("the formulas of this workbook depend on each other too deeply");
+    if (this.seen.size > count) {
+      for (const cell of this.seen.keys()) {
+        if (cell.sheet.find(cell.row, cell.column) === cell) continue;
+        this.seen.delete(cell);
+        const old = this.works.get(cell);
+        changed.push(
+          old ? areaOf(old) : { sheet: cell.sheet, area: oneCell(cell.row, cell.column) }
+        );
+        if (old) this.forget(old);
+      }
+    }
+    if (this.isFirst) {
+      this.isFirst = false;
+      this.takeStoredSpills();
+      return "all";
+    }
+    return isOther ? "all" : changed;
   }
 
-  /** Calculates one part; true where a value in it is another than before. */
-  private runBatch(batch: readonly Work[], values: Map<Work, CellValue>): boolean {
-    for (const work of this.works) work.grid.setValue(values.get(work) ?? 0);
-    for (const work of batch) work.grid.setFormula(work.text);
-    calculateFormulas(this.grid);
-    let changed = false;
-    for (const work of batch) {
-      const { value } = work;
-      if (!sameValue(values.get(work) ?? null, value)) changed = true;
-      values.set(work, value);
+  private forget(work: Work): void {
+    this.works.delete(work.cell);
+    this.spilled.drop(work);
+  }
+
+  /** The spilled cells as they stood when the file was read. */
+  private takeStoredSpills(): void {
+    for (const sheet of this.book.sheets) {
+      for (const [key, cell] of sheet.cells) {
+        const from = cell.spilledFrom && this.works.get(cell.spilledFrom);
+        if (from && cell.input === null && !cell.formula) this.spilled.put(sheet, key, from);
+      }
     }
-    return changed;
+  }
+
+  private include(row: number, column: number): void {
+    if (row > this.used.bottom) this.used.bottom = row;
+    if (column > this.used.right) this.used.right = column;
+  }
+
+  private reset(work: Work): void {
+    work.state = "waiting";
+    work.forced = undefined;
+    work.isVolatile = work.prepared.isVolatile;
+  }
+
+  /** Everything that reads these cells, directly or through others, has to be worked out again. */
+  private resetReaders(changed: readonly SheetArea[]): void {
+    if (changed.length === 0) return;
+    const readers = new Readers(this.works.values());
+    const open = [...changed];
+    const found = (work: Work): void => {
+      if (work.state === "waiting") return;
+      this.reset(work);
+      open.push(areaOf(work));
+    };
+    for (let next = open.pop(); next; next = open.pop()) readers.each(next, found);
+  }
+
+  // --- rounds --------------------------------------------------------------------------------------------------
+
+  /** Works out what waits, until the spilled cells no longer change. */
+  private settle(): void {
+    for (let round = 1; ; round++) {
+      for (const work of this.works.values()) if (work.state === "waiting") this.run(work);
+      const moved = this.lay();
+      if (moved.length === 0) return;
+      // A chain of spills may settle one link a round.
+      const spilling = [...this.works.values()].filter((work) => work.filled).length;
+      if (round >= Math.max(MOST_ROUNDS, spilling + 2)) {
+        for (const { sheet, area } of moved) {
+          const work = this.works.get(sheet.find(area.top, area.left)!);
+          if (work) this.markRing([work]);
+        }
+        this.lay();
+        return;
+      }
+      this.tables.clear();
+      this.tableCells = 0;
+      this.resetReaders(moved);
+    }
+  }
+
+  /** Repeats circular formulas, as the workbook asks for, until their values hardly change. */
+  private repeat(): void {
+    for (let pass = 0; pass < MOST_REPEATS && this.repeats; pass++) {
+      const before = new Map([...this.works.values()].map((work) => [work, work.value]));
+      this.repeats = false;
+      for (const work of this.works.values()) this.reset(work);
+      this.tables.clear();
+      this.settle();
+      const isSettled = [...before].every(([work, value]) => {
+        const now = work.value;
+        return typeof value === "number" && typeof now === "number"
+          ? Math.abs(now - value) < SMALLEST_CHANGE
+          : now === value || isCellError(now);
+      });
+      if (isSettled) return;
+    }
+    this.repeats = false;
+  }
+
+  /** Works out a formula and all it needs; a list takes the place of the program's stack where that grows long. */
+  private run(first: Work): void {
+    const waiting = [first];
+    for (let work = waiting.at(-1); work; work = waiting.at(-1)) {
+      if (work.state !== "done") {
+        this.path = waiting.slice(0, -1);
+        this.base = waiting.length;
+        try {
+          this.evaluate(work);
+        } catch (error) {
+          if (!(error instanceof Deferred)) throw error;
+          waiting.push(...error.chain.slice(1));
+          continue;
+        }
+      }
+      waiting.pop();
+    }
+    this.path = [];
+  }
+
+  private evaluate(work: Work): void {
+    const { current, spent } = this;
+    work.state = "running";
+    work.reads = [];
+    work.isKept = false;
+    this.path.push(work);
+    this.current = work;
+    this.spent = 0;
+    const { cell, prepared } = work;
+    const at = { reader: this, sheet: cell.sheet, row: cell.row, column: cell.column, depth: 0 };
+    try {
+      work.capture(this.codeOf(prepared, work.mode !== "plain")(at), at);
+      work.state = "done";
+    } catch (error) {
+      if (error instanceof Deferred) {
+        error.chain.unshift(work);
+        throw error;
+      }
+      if (error instanceof NotHere) work.keep();
+      else work.captured = brokenOff(error);
+      work.state = "done";
+    } finally {
+      this.path.pop();
+      this.current = current;
+      this.spent = spent;
+    }
+  }
+
+  private codeOf(prepared: Prepared, tables: boolean): Code {
+    const { tree, fault } = prepared;
+    if (!tree) {
+      const error = errorValue("#NAME?", fault);
+      return () => error;
+    }
+    const known = tables ? prepared.code.tables : prepared.code.plain;
+    if (known) return known;
+    const code = this.compiler(prepared, false).compile(tree, tables);
+    if (tables) prepared.code.tables = code;
+    else prepared.code.plain = code;
+    return code;
+  }
+
+  private compiler({ typed: text, locals }: Prepared, moves: boolean): Compiler {
+    const functionNamed = (name: string): ValueFunction | undefined => this.functionNamed(name);
+    const isName = (name: string): boolean => this.scope.hasName(name);
+    return new Compiler({ text, locals, moves, functionNamed, isName });
+  }
+
+  /** A function of ours before a built-in one. */
+  private functionNamed(name: string): ValueFunction | undefined {
+    const entry = this.functions.find(name);
+    if (!entry) return builtIn(name);
+    return {
+      minArity: 0,
+      maxArity: 255,
+      argument: () => "any",
+      takesTables: true,
+      // The count of arguments is checked where it can be said in words.
+      invoke: (args) => this.functions.invoke(entry, args),
+    };
+  }
+
+  // --- what formulas read --------------------------------------------------------------------------------------
+
+  cell(sheet: SheetState, row: number, column: number): RuntimeScalar {
+    this.note({ sheet, area: oneCell(row, column) });
+    return this.valueAt(sheet, cellKey(row, column));
+  }
+
+  private valueAt(sheet: SheetState, key: number): RuntimeScalar {
+    const cell = sheet.cells.get(key);
+    if (cell?.formula) {
+      const work = this.works.get(cell);
+      return work ? this.valueOf(work) : (fromPlain(cell.value) ?? BLANK_VALUE);
+    }
+    if (cell && cell.input !== null) return this.constant(cell);
+    const source = this.spilled.sourceOf(sheet, key);
+    if (!source) return BLANK_VALUE;
+    const seen = this.valueOf(source);
+    const place = keyPlace(key);
+    return source.forced ? seen : (source.at(place.row, place.column) ?? BLANK_VALUE);
+  }
+
+  private constant(cell: CellState): RuntimeScalar {
+    const known = this.constants.get(cell);
+    if (known && known.input === cell.input) return known.scalar;
+    const scalar = fromPlain(cell.input) ?? errorValue("#NUM!");
+    this.constants.set(cell, { input: cell.input, scalar });
+    return scalar;
+  }
+
+  private valueOf(work: Work): RuntimeScalar {
+    if (work.state === "done") return work.seen;
+    if (work.state === "running") {
+      if (this.book.iterates) {
+        this.repeats = true;
+        return work.captured ? work.seen : BLANK_VALUE;
+      }
+      this.markRing(this.path.slice(this.path.indexOf(work)));
+      return work.seen;
+    }
+    if (this.path.length - this.base >= MOST_NESTED) throw new Deferred([work]);
+    this.evaluate(work);
+    return work.seen;
+  }
+
+  private markRing(ring: readonly Work[]): void {
+    const path = ring.map((work) => work.address);
+    const named =
+      path.length > MOST_NAMED
+        ? [...path.slice(0, MOST_NAMED - 1), "...", path[path.length - 1]]
+        : path;
+    const message = `circular reference: ${[...named, path[0]].join(" → ")}`;
+    for (const work of ring) work.forced ??= errorValue("#CALC!", message);
+  }
+
+  table(sheet: SheetState, area: Area): RuntimeArray | RuntimeScalar {
+    this.note({ sheet, area });
+    const part = this.usedPart(area);
+    const { top, left, bottom, right } = part;
+    const count = cellCount(part);
+    if (count > LARGEST_TABLE) {
+      return errorValue("#NUM!", `this formula reads more than ${LARGEST_TABLE} cells`);
+    }
+    const key = `${sheet.index}:${top}:${left}:${bottom}:${right}`;
+    const known = this.tables.get(key);
+    this.spend(known ? 1 : count);
+    if (known) return known;
+    const rows = new Array<RuntimeScalar[]>(bottom - top + 1);
+    for (let row = top; row <= bottom; row++) {
+      const cells = new Array<RuntimeScalar>(right - left + 1);
+      for (let column = left; column <= right; column++) {
+        cells[column - left] = this.valueAt(sheet, cellKey(row, column));
+      }
+      rows[row - top] = cells;
+    }
+    const table = arrayValue(rows);
+    if (this.tableCells + count > MOST_KEPT) {
+      this.tables.clear();
+      this.tableCells = 0;
+    }
+    // A formula in the area that is not done yet depends on itself, and its value is not final.
+    if (count <= MOST_KEPT && !this.path.some((work) => this.isIn(work, sheet, area))) {
+      this.tables.set(key, table);
+      this.tableCells += count;
+    }
+    return table;
+  }
+
+  private isIn(work: Work, sheet: SheetState, area: Area): boolean {
+    const { cell, filled } = work;
+    if (cell.sheet !== sheet) return false;
+    const own = filled ?? oneCell(cell.row, cell.column);
+    return (
+      own.top <= area.bottom &&
+      area.top <= own.bottom &&
+      own.left <= area.right &&
+      area.left <= own.right
+    );
+  }
+
+  usedPart(area: Area): Area {
+    if (cellCount(area) <= LARGE_AREA) return area;
+    return {
+      ...area,
+      bottom: Math.max(area.top, Math.min(area.bottom, this.used.bottom)),
+      right: Math.max(area.left, Math.min(area.right, this.used.right)),
+    };
+  }
+
+  filledBy(sheet: SheetState, row: number, column: number): Area | undefined {
+    this.note({ sheet, area: oneCell(row, column) });
+    const cell = sheet.find(row, column);
+    const work = cell && this.works.get(cell);
+    if (!work) return undefined;
+    this.valueOf(work);
+    const { table } = work;
+    const down = work.blocked ? 1 : (table?.height ?? 1);
+    const across = work.blocked ? 1 : (table?.width ?? 1);
+    return { top: row, left: column, bottom: row + down - 1, right: column + across - 1 };
+  }
+
+  note(area: SheetArea): void {
+    this.current?.reads.push(area);
+  }
+
+  spend(amount: number): void {
+    this.spent += amount;
+    if (this.spent > MOST_SPENT) throw new TooMuch();
+  }
+
+  name(name: string, sheet: SheetState): Code | undefined {
+    const entry = this.scope.definedName(name, sheet);
+    if (!entry) return undefined;
+    const prepared = this.scope.prepareName(entry);
+    if (prepared.isVolatile && this.current) this.current.isVolatile = true;
+    const { tree, fault } = prepared;
+    if (!tree) return () => errorValue("#NAME?", fault);
+    prepared.code.moving ??= this.compiler(prepared, true).compile(tree, true);
+    return prepared.code.moving;
+  }
+
+  nameHome(name: string, sheet: SheetState): SheetState | undefined {
+    return this.scope.definedName(name, sheet)?.sheet;
+  }
+
+  tableNamed(name: string): ReturnType<Reader["tableNamed"]> {
+    return this.scope.tableNamed(name);
+  }
+
+  parse(text: string): Code | undefined {
+    if (this.texts.has(text)) return this.texts.get(text);
+    const prepared = this.scope.prepare(text.trim());
+    const kinds = ["reference", "name", "table", "spill", "range", "external"];
+    const { tree } = prepared;
+    const code = tree && kinds.includes(tree.kind) ? this.codeOf(prepared, true) : undefined;
+    if (this.texts.size >= MOST_TEXTS) this.texts.clear();
+    this.texts.set(text, code);
+    return code;
   }
 
   // --- spills --------------------------------------------------------------------------------------------------
 
-  /** The spilled cells as they stood when the file was read or after the last calculation. */
-  private lastSpilled(): Spilled {
+  /** Lays every table over the cells beside its formula; returns the areas whose cells show something else now. */
+  private lay(): SheetArea[] {
     const spilled = new Spilled();
-    for (const sheet of this.book.sheets) {
-      for (const [key, cell] of sheet.cells) {
-        const from = cell.spilledFrom && this.byCell.get(cell.spilledFrom);
-        const value = fromPlain(cell.value);
-        if (!from || !value || cell.input !== null || cell.formula) continue;
-        spilled.put(sheet, key, { from, value });
-      }
-    }
-    return spilled;
-  }
-
-  /** Where each result spills now; marks the formulas whose area is not free. */
-  private spill(): Spilled {
-    const spilled = new Spilled();
-    for (const work of this.works) {
-      const { table, cell } = work;
+    const moved: SheetArea[] = [];
+    for (const work of this.works.values()) {
+      const { table, cell, filled: before, blocked: wasBlocked } = work;
       work.blocked = undefined;
       work.filled = undefined;
-      if (!table) continue;
+      if (!table) {
+        if (wasBlocked || before)
+          moved.push({ sheet: cell.sheet, area: before ?? areaOf(work).area });
+        continue;
+      }
       const area = {
         top: cell.row,
         left: cell.column,
@@ -322,123 +551,59 @@ export class Calculator {
       const inTheWay = obstacle(work, area, spilled);
       if (inTheWay !== undefined) {
         work.blocked = errorValue("#SPILL!", inTheWay);
+        if (!wasBlocked || before)
+          moved.push({ sheet: cell.sheet, area: before ?? areaOf(work).area });
         continue;
       }
       work.filled = area;
-      // Texts written for a smaller used part are written anew.
-      if (this.rewriter.include(area.bottom, area.right)) {
-        for (const each of this.works) each.text = "";
-      }
-      table.rows.forEach((row, down) =>
-        row.forEach((value, across) => {
-          if (down === 0 && across === 0) return;
-          const key = cellKey(area.top + down, area.left + across);
-          spilled.put(cell.sheet, key, { from: work, value });
-        })
-      );
-    }
-    return spilled;
-  }
-
-  /** Puts spilled values where formulas can read them, and takes away those of the pass before. */
-  private lay(before: Spilled, after: Spilled): void {
-    for (const sheet of this.sheets) {
-      const now = after.of(sheet.state);
-      for (const key of before.of(sheet.state).keys()) {
-        if (!now.has(key)) sheet.cells.get(key)?.setValue(null);
-      }
-      for (const [key, { value }] of now) {
-        const { row, column } = keyPlace(key);
-        sheet.getCell(row, column).setValue(toPlain(value));
-      }
-    }
-  }
-
-  // --- circular references -------------------------------------------------------------------------------------
-
-  /** Forces an error on every formula that depends on itself. True where there was one. */
-  private markCircular(spilled: Spilled): boolean {
-    if (this.book.iterates) return false;
-    const wasForced = this.works.some((work) => work.forced !== undefined);
-    const formulas = this.works.map((work) => work.cell.formula as FormulaState);
-    const shapes = this.shapes();
-    const known = this.ringFree;
-    const isSame =
-      known?.shapes === shapes &&
-      known.formulas.length === formulas.length &&
-      known.formulas.every((formula, index) => formula === formulas[index]);
-    if (isSame && !wasForced) return false;
-    const rings = ringsOf(this.works, this.precedents(spilled));
-    for (const ring of rings) {
-      const path = ring.map((work) => work.address);
-      const named =
-        path.length > MOST_NAMED
-          ? [...path.slice(0, MOST_NAMED - 1), "...", path[path.length - 1]]
-          : path;
-      const message = `circular reference: ${[...named, path[0]].join(" → ")}`;
-      for (const work of ring) work.forced ??= errorValue("#CALC!", message);
-    }
-    const found = wasForced || rings.length > 0;
-    this.ringFree = found ? undefined : { formulas, shapes };
-    return found;
-  }
-
-  /** A way to find the formulas that a formula reads, directly or through cells they fill. */
-  private precedents(spilled: Spilled): (work: Work) => readonly Work[] {
-    const bySheet = new Map<SheetState, Work[]>();
-    for (const work of this.works) {
-      const list = bySheet.get(work.cell.sheet);
-      if (list) list.push(work);
-      else bySheet.set(work.cell.sheet, [work]);
-    }
-    const inArea = (sheet: SheetState, area: Area): Iterable<Work | undefined> => {
-      if (cellCount(area) > SMALL_AREA) {
-        const direct = bySheet.get(sheet) ?? [];
-        return [
-          ...direct.filter(({ cell }) => contains(area, cell.row, cell.column)),
-          ...spilled.sourcesIn(sheet, area),
-        ];
-      }
-      return sheet
-        .cellsIn(area)
-        .flatMap((cell) => [this.byCell.get(cell), spilled.sourceOf(sheet, cell.row, cell.column)]);
-    };
-    const known = new Map<Work, Work[]>();
-    return (work) => {
-      let list = known.get(work);
-      if (!list) {
-        const found = new Set<Work>();
-        for (const { sheet, area } of this.references.of(work.cell)) {
-          for (const each of inArea(sheet, area)) if (each) found.add(each);
+      this.include(area.bottom, area.right);
+      for (let row = area.top; row <= area.bottom; row++) {
+        for (let column = area.left; column <= area.right; column++) {
+          if (row !== area.top || column !== area.left) {
+            spilled.put(cell.sheet, cellKey(row, column), work);
+          }
         }
-        list = [...found];
-        known.set(work, list);
       }
-      return list;
-    };
+      const isSame = before && before.bottom === area.bottom && before.right === area.right;
+      if (!isSame || wasBlocked || !this.spilled.fills(work, area)) {
+        moved.push({
+          sheet: cell.sheet,
+          area: before
+            ? {
+                ...area,
+                bottom: Math.max(area.bottom, before.bottom),
+                right: Math.max(area.right, before.right),
+              }
+            : area,
+        });
+      }
+    }
+    this.spilled = spilled;
+    return moved;
   }
 
   // --- results -------------------------------------------------------------------------------------------------
 
-  private store(spilled: Spilled): void {
+  private store(): void {
     for (const sheet of this.book.sheets) {
-      const now = spilled.of(sheet);
       for (const [key, cell] of sheet.cells) {
-        if (!now.has(key)) cell.spilledFrom = undefined;
+        if (!this.spilled.sourceOf(sheet, key)) cell.spilledFrom = undefined;
         if (!cell.formula) cell.value = cell.input;
       }
-      for (const [key, { from, value }] of now) {
+      for (const [key, work] of this.spilled.of(sheet)) {
         const { row, column } = keyPlace(key);
         const cell = sheet.at(row, column);
-        cell.spilledFrom = from.cell;
-        cell.value = toPlain(value);
+        if (!this.seen.has(cell)) this.seen.set(cell, { input: cell.input, formula: cell.formula });
+        cell.spilledFrom = work.cell;
+        cell.value = toPlain(work.at(row, column) ?? BLANK_VALUE);
       }
     }
-    for (const work of this.works) {
+    for (const work of this.works.values()) {
       work.cell.value = work.value;
       work.cell.spill = work.filled;
+      work.cell.isKept = work.isKept;
     }
-    for (const { cell } of this.works) {
+    for (const { cell } of this.works.values()) {
       if (isCellError(cell.value)) cell.value = this.reasons.explain(cell, cell.value);
     }
   }
@@ -451,7 +616,7 @@ export class Calculator {
         .flatMap((cell) => {
           const formula = (cell.formula ? cell : cell.spilledFrom)?.formula;
           const { value } = cell;
-          if (!formula || formula.frozen || !isCellError(value)) return [];
+          if (!formula || formula.frozen || cell.isKept || !isCellError(value)) return [];
           return {
             sheet: sheet.name,
             cell: cellAddress(cell.row, cell.column),
@@ -462,4 +627,39 @@ export class Calculator {
         })
     );
   }
+}
+
+function oneCell(row: number, column: number): Area {
+  return { top: row, left: column, bottom: row, right: column };
+}
+
+/** The cells a formula fills, its own included. */
+function areaOf({ cell, filled }: Work): SheetArea {
+  return { sheet: cell.sheet, area: filled ?? oneCell(cell.row, cell.column) };
+}
+
+/** What formulas depend on beside cells: names, tables, hidden rows, merged cells. */
+function structureOf(book: BookState): string {
+  return JSON.stringify([
+    book.is1904,
+    book.names.map(({ name, text, sheet }) => [name, text, sheet?.index]),
+    book.sheets.map(({ name, tables, hiddenRows, filteredRows, merges }) => [
+      name,
+      tables,
+      [...hiddenRows],
+      [...filteredRows],
+      merges,
+    ]),
+  ]);
+}
+
+/** The error of a formula that could not be worked out to its end. */
+function brokenOff(error: unknown): RuntimeScalar {
+  if (error instanceof TooMuch) {
+    return errorValue("#NUM!", `this formula takes more than ${MOST_SPENT} cells to work out`);
+  }
+  if (error instanceof RangeError) {
+    return errorValue("#NUM!", "this formula makes something too large or too deep to work out");
+  }
+  return errorValue("#VALUE!", `internal error: ${String((error as Error)?.message ?? error)}`);
 }

@@ -30,6 +30,8 @@ export type NodeKind =
   | "group"
   | "array"
   | "run"
+  | "percent"
+  | "intersection"
   | "joined"
   | "comparison";
 
@@ -53,8 +55,14 @@ export interface FormulaNode {
   readonly value?: string;
   /** true for a single-cell address */
   readonly isCell?: boolean;
-  /** true where the run or group contains a space or comma between references */
+  /** true where a space or comma stands between references */
   readonly joinsReferences?: boolean;
+  /** the signs between the operands, such as + or <= */
+  readonly operators?: readonly string[];
+  /** columns of an array constant */
+  readonly width?: number;
+  /** the signs before each operand of a run, such as - or @ */
+  readonly signs?: readonly string[];
 }
 
 /** A formula that cannot be read; the message says what is wrong and where. */
@@ -242,6 +250,7 @@ class Parser {
     operand: () => FormulaNode
   ): FormulaNode {
     const operands = [operand()];
+    const operators: string[] = [];
     for (;;) {
       const before = this.at;
       this.skipSpace();
@@ -251,12 +260,13 @@ class Parser {
         break;
       }
       this.at++;
+      operators.push(token.text);
       operands.push(operand());
     }
     const first = operands[0] as FormulaNode;
     if (operands.length === 1) return first;
     const last = operands[operands.length - 1] as FormulaNode;
-    return { kind, start: first.start, end: last.end, children: operands };
+    return { kind, start: first.start, end: last.end, children: operands, operators };
   }
 
   /** Signs, operands and arithmetic; precedence among them does not matter to a rewrite. */
@@ -264,16 +274,19 @@ class Parser {
     this.skipSpace();
     const start = this.peek()?.start ?? this.source.length;
     const children: FormulaNode[] = [];
-    let signed = false;
+    const signs: string[] = [];
+    const operators: string[] = [];
     for (;;) {
       this.skipSpace();
       let token = this.peek();
+      let before = "";
       while (token && (token.text === "+" || token.text === "-" || token.type === "@")) {
-        signed = true;
+        before += token.text;
         this.at++;
         this.skipSpace();
         token = this.peek();
       }
+      signs.push(before);
       children.push(this.operand());
       const beforeSpace = this.at;
       this.skipSpace();
@@ -282,11 +295,12 @@ class Parser {
         this.at = beforeSpace;
         break;
       }
+      operators.push(sign.text);
       this.at++;
     }
     const last = children[children.length - 1] as FormulaNode;
-    if (children.length === 1 && !signed) return last;
-    return { kind: "run", start, end: last.end, children };
+    if (children.length === 1 && signs[0] === "") return last;
+    return { kind: "run", start, end: last.end, children, operators, signs };
   }
 
   /** One operand with what may follow it: %, #, a range colon, an intersection space. */
@@ -300,7 +314,7 @@ class Parser {
         node = { kind: "spill", start: node.start, end: token.end, children: [node] };
       } else if (token.type === "%") {
         this.at++;
-        node = { kind: "run", start: node.start, end: token.end, children: [node] };
+        node = { kind: "percent", start: node.start, end: token.end, children: [node] };
       } else if (token.type === ":") {
         this.at++;
         this.skipSpace();
@@ -313,7 +327,7 @@ class Parser {
           throw new FormulaSyntaxError("an operator is missing", other.start);
         }
         node = {
-          kind: "run",
+          kind: "intersection",
           start: node.start,
           end: other.end,
           children: [node, other],
@@ -567,7 +581,13 @@ class Parser {
       throw new FormulaSyntaxError("the rows of an array constant differ in length", open.start);
     }
     const close = this.expect("}");
-    return { kind: "array", start: open.start, end: close.end, children };
+    return {
+      kind: "array",
+      start: open.start,
+      end: close.end,
+      children,
+      width: widths[0] as number,
+    };
   }
 
   private call(token: Token): FormulaNode {

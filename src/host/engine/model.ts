@@ -41,6 +41,8 @@ export class CellState {
   spilledFrom: CellState | undefined;
   /** changed since the file was read, so that it must be written */
   touched = false;
+  /** shows the value it was saved with: its formula reads something that is not here */
+  isKept = false;
   constructor(
     readonly sheet: SheetState,
     readonly row: number,
@@ -73,7 +75,10 @@ export function dataArea(table: TableState): Area {
 
 export class SheetState {
   readonly cells = new Map<number, CellState>();
+  /** rows a person or a filter hides */
   readonly hiddenRows = new Set<number>();
+  /** rows a filter hides */
+  readonly filteredRows = new Set<number>();
   merges: readonly Area[] = [];
   tables: TableState[] = [];
   /** as the file says: visible, hidden or veryHidden */

@@ -4,13 +4,15 @@
  * Desktop programs show and compare numbers to 15 significant digits, so that 0.1*3*10 is 3. The library rounds the
  * raw binary number, 3.0000000000000004, and ROUNDUP of that is 4: one panel too many.
  */
+import { roundDecimal, shownNumber } from "./decimal.js";
+import { libraryFunction, type NativeFunction } from "./library.js";
+import { formatNumber, formatText } from "./number-format.js";
+import { textNumber, toNumber, toText } from "./operators.js";
 import {
   BLANK,
   BOOLEAN,
   ERROR,
   errorValue,
-  isArray,
-  mapValues,
   NUMBER,
   numberValue,
   TEXT,
@@ -18,46 +20,6 @@ import {
   type RuntimeScalar,
   type RuntimeValue,
 } from "./runtime.js";
-
-/** Significant decimal digits that worksheets keep (ISO/IEC 29500-1 leaves it open; desktop programs agree on 15). */
-const DIGITS = 15;
-
-/** The number a worksheet shows for a binary number: its 15 significant digits. */
-export function shownNumber(value: number): number {
-  return Number(value.toPrecision(DIGITS));
-}
-
-interface Decimal {
-  readonly negative: boolean;
-  readonly digits: bigint;
-  /** value is digits / 10^places */
-  readonly places: number;
-}
-
-function decimal(value: number): Decimal {
-  const [mantissa = "0", exponent = "0"] = Math.abs(value)
-    .toExponential(DIGITS - 1)
-    .split("e");
-  const digits = BigInt(mantissa.replace(".", ""));
-  return { negative: value < 0, digits, places: DIGITS - 1 - Number(exponent) };
-}
-
-type Direction = "half" | "up" | "down";
-
-/** Rounds to a number of decimal places in decimal, as the shown number would be rounded by hand. */
-export function roundDecimal(value: number, places: number, direction: Direction): number {
-  if (value === 0 || !Number.isFinite(value)) return value;
-  const { negative, digits, places: held } = decimal(value);
-  const drop = held - places;
-  if (drop <= 0) return shownNumber(value);
-  // 10^30 exceeds any 15-digit number: what is left is 0, or 1 unit where it rounds up.
-  const unit = 10n ** BigInt(Math.min(drop, 30));
-  let whole = digits / unit;
-  const rest = digits % unit;
-  if ((direction === "half" && rest * 2n >= unit) || (direction === "up" && rest > 0n)) whole += 1n;
-  const size = Number(`${whole}e${-places}`);
-  return negative && size !== 0 ? -size : size;
-}
 
 /** Largest whole number not above the shown value. */
 function floorShown(value: number): number {
@@ -68,28 +30,7 @@ function times(count: number, step: number): number {
   return shownNumber(count * step);
 }
 
-/** Number of a value used as a number; undefined where it is text that is none. */
-function asNumber(value: RuntimeScalar): number | undefined {
-  switch (value.kind) {
-    case NUMBER:
-      return value.value as number;
-    case BLANK:
-      return 0;
-    case BOOLEAN:
-      return value.value === true ? 1 : 0;
-    case TEXT: {
-      const text = (value.value as string).trim();
-      const percent = text.endsWith("%");
-      const body = percent ? text.slice(0, -1).trim() : text;
-      if (!/^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/.test(body)) return undefined;
-      return Number(body) / (percent ? 100 : 1);
-    }
-    default:
-      return undefined;
-  }
-}
-
-/** A function of numbers, applied cell by cell where an argument is a range. */
+/** A function of numbers. */
 function ofNumbers(
   fewest: number,
   most: number,
@@ -98,24 +39,19 @@ function ofNumbers(
   return {
     minArity: fewest,
     maxArity: most,
-    invoke: (args) =>
-      mapValues(args, (...scalars) => {
-        const numbers: number[] = [];
-        for (const scalar of scalars) {
-          const number = asNumber(scalar);
-          if (number === undefined) return errorValue("#VALUE!");
-          numbers.push(number);
-        }
-        const answer = call(...numbers);
-        return typeof answer === "string" ? errorValue(answer) : numberValue(answer);
-      }),
+    invoke: (args) => {
+      const error = args.find(({ kind }) => kind === ERROR);
+      if (error) return error;
+      const numbers: number[] = [];
+      for (const scalar of args as RuntimeScalar[]) {
+        const number = toNumber(scalar);
+        if (typeof number !== "number") return number;
+        numbers.push(number);
+      }
+      const answer = call(...numbers);
+      return typeof answer === "string" ? errorValue(answer) : numberValue(answer);
+    },
   };
-}
-
-export interface NativeFunction {
-  readonly minArity: number;
-  readonly maxArity: number;
-  readonly invoke: (args: RuntimeValue[]) => RuntimeValue;
 }
 
 function places(value: number): number {
@@ -152,15 +88,6 @@ function awayFromZero(value: number, odd: boolean): number {
   if ((whole % 2 === 1) !== odd) whole += 1;
   return value < 0 ? -whole : whole;
 }
-
-/** Name of the function that takes a number as shown; it wraps the sides of =, <, &, and their kin. */
-export const SHOWN = "HOST_.SHOWN";
-/** Name of the function that rounds a number for a format and leaves anything else alone. */
-export const ROUNDED = "HOST_.ROUNDED";
-/** Name of the function that formats what TEXT cannot: fractions, and values that are no numbers. */
-export const ANY_TEXT = "HOST_.ANY_TEXT";
-/** Name of the function that reads fractions where VALUE gave an error. */
-export const ANY_VALUE = "HOST_.ANY_VALUE";
 
 export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
   string,
@@ -209,67 +136,38 @@ export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
   ["MOD", ofNumbers(2, 2, (number, by) => (by === 0 ? "#DIV/0!" : remainder(number!, by!)))],
   ["EVEN", ofNumbers(1, 1, (number) => awayFromZero(number!, false))],
   ["ODD", ofNumbers(1, 1, (number) => (number === 0 ? 1 : awayFromZero(number!, true)))],
+  ["TEXT", { minArity: 2, maxArity: 2, invoke: ([value, format]) => formatted(value!, format!) }],
   [
-    SHOWN,
+    "FIXED",
+    {
+      minArity: 1,
+      maxArity: 3,
+      invoke: ([number, places, plain]) => fixed("FIXED", number!, places, plain),
+    },
+  ],
+  [
+    "DOLLAR",
+    {
+      minArity: 1,
+      maxArity: 2,
+      invoke: ([number, places]) => fixed("DOLLAR", number!, places, undefined),
+    },
+  ],
+  [
+    "VALUE",
     {
       minArity: 1,
       maxArity: 1,
-      invoke: ([value]) =>
-        value === undefined
-          ? errorValue("#VALUE!")
-          : !isArray(value)
-            ? shownScalar(value)
-            : { ...value, rows: value.rows.map((row) => row.map(shownScalar)) },
-    },
-  ],
-  [
-    ROUNDED,
-    {
-      minArity: 2,
-      maxArity: 2,
-      invoke: (args) =>
-        mapValues(args, (value, format) => {
-          const places = formatPlaces(String(format?.value ?? ""));
-          return value.kind === NUMBER && places !== undefined
-            ? numberValue(roundDecimal(value.value as number, places, "half"))
-            : value;
-        }),
-    },
-  ],
-  [
-    ANY_TEXT,
-    {
-      minArity: 3,
-      maxArity: 3,
-      invoke: ([value, format, native]) =>
-        // What TEXT made of a text that is no number is an error, which must not decide the answer.
-        mapValues([value!, format!, hidden(native!)], (one, pattern, otherwise) => {
-          if (one.kind === BOOLEAN) return textValue(one.value === true ? "TRUE" : "FALSE");
-          const number = asNumber(one);
-          if (number === undefined) return one;
-          const text = String(pattern.value ?? "");
-          return isFractionFormat(text)
-            ? textValue(fractionText(number, text))
-            : ((otherwise as HiddenError).held ?? otherwise);
-        }),
-    },
-  ],
-  [
-    ANY_VALUE,
-    {
-      minArity: 2,
-      maxArity: 2,
-      invoke: ([text, otherwise]) =>
-        text && !isArray(text) && text.kind === TEXT
-          ? (fractionValue(text.value as string) ?? (otherwise as RuntimeValue))
-          : (otherwise as RuntimeValue),
+      invoke: ([text]) => {
+        const value = text as RuntimeScalar;
+        if (value.kind === ERROR || value.kind === NUMBER) return value;
+        if (value.kind === BOOLEAN) return errorValue("#VALUE!");
+        const number = value.kind === BLANK ? 0 : textNumber(value.value as string);
+        return typeof number === "number" ? numberValue(number) : number;
+      },
     },
   ],
 ]);
-
-function shownScalar(value: RuntimeScalar): RuntimeScalar {
-  return value.kind === NUMBER ? numberValue(shownNumber(value.value as number)) : value;
-}
 
 /**
  * Decimal places a number format shows; undefined where it is not a plain number format.
@@ -287,17 +185,6 @@ const FRACTION_FORMAT = /^((?:[#0?]+)\s+)?[#?0]+\s*\/\s*(\d+|[#?0]+)$/;
 
 export function isFractionFormat(format: string): boolean {
   return FRACTION_FORMAT.test(format.trim());
-}
-
-interface HiddenError extends RuntimeScalar {
-  readonly held?: RuntimeScalar;
-}
-
-/** A value whose errors are put aside, so that they pass as values until they are asked for. */
-function hidden(value: RuntimeValue): RuntimeValue {
-  const hide = (one: RuntimeScalar): HiddenError =>
-    one.kind === ERROR ? { kind: BLANK, held: one } : one;
-  return isArray(value) ? { ...value, rows: value.rows.map((row) => row.map(hide)) } : hide(value);
 }
 
 /**
@@ -357,21 +244,42 @@ function nearestFraction(part: number, most: number): [number, number] {
   return best;
 }
 
-/**
- * VALUE of a whole number and a fraction, such as "1 7/8". A fraction alone ("5/8") is a date to a desktop program,
- * so here it is an error that says what to use instead: never a number that depends on the day.
- */
-function fractionValue(text: string): RuntimeScalar | undefined {
-  const mixed = /^\s*([+-]?)\s*(\d+)\s+(\d+)\/(\d+)\s*$/.exec(text);
-  if (mixed && Number(mixed[4]) !== 0) {
-    const size = Number(mixed[2]) + Number(mixed[3]) / Number(mixed[4]);
-    return numberValue(mixed[1] === "-" ? -size : size);
+/** TEXT: a number in a format; what is no number is text. */
+function formatted(given: RuntimeValue, pattern: RuntimeValue): RuntimeScalar {
+  const [value, format] = [given as RuntimeScalar, pattern as RuntimeScalar];
+  if (value.kind === ERROR) return value;
+  if (format.kind === ERROR) return format;
+  const text = toText(format);
+  if (value.kind === BOOLEAN) return textValue(toText(value));
+  const number = value.kind === TEXT ? textNumber(value.value as string) : toNumber(value);
+  try {
+    if (typeof number !== "number") return textValue(formatText(toText(value), text));
+    if (isFractionFormat(text)) return textValue(fractionText(number, text));
+    return textValue(formatNumber(number, text));
+  } catch {
+    return errorValue("#VALUE!", `"${text}" is no number format that fits ${toText(value)}`);
   }
-  if (/^\s*[+-]?\d+\s*[/-]\s*\d+(?:\s*[/-]\s*\d+)?\s*$/.test(text)) {
-    return errorValue(
-      "#VALUE!",
-      `VALUE reads "${text.trim()}" as a date; SHEATH.INCHES reads it as a fraction, and "0 ${text.trim()}" is one to VALUE too`
-    );
-  }
-  return undefined;
 }
+
+/** FIXED and DOLLAR with the number rounded as it is shown; both show two decimals unless told otherwise. */
+function fixed(
+  name: string,
+  number: RuntimeValue,
+  given: RuntimeValue | undefined,
+  plain: RuntimeValue | undefined
+): RuntimeValue {
+  const value = toNumber(number as RuntimeScalar);
+  if (typeof value !== "number") return value;
+  const decimals = given === undefined ? 2 : toNumber(given as RuntimeScalar);
+  if (typeof decimals !== "number") return decimals;
+  if (decimals > MOST_DECIMALS) return errorValue("#VALUE!");
+  const rounded = numberValue(roundDecimal(value, places(decimals), "half"));
+  return libraryFunction(name)!.invoke([
+    rounded,
+    numberValue(decimals),
+    ...(plain === undefined ? [] : [plain]),
+  ]);
+}
+
+/** Decimals FIXED and DOLLAR may show (their documentation). */
+const MOST_DECIMALS = 127;

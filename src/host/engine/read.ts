@@ -214,7 +214,10 @@ function readSheet(xml: string, sheet: SheetState, context: SheetContext): void 
       }
       const value = readValue(xml, held, from, to, context.shared);
       const formula = element(xml, "f", from, to);
-      if (!formula) {
+      // An empty <f> that is no copy of another one marks a value of an array formula, or means nothing.
+      const isEmpty =
+        formula?.attributes.t === undefined && formula?.contentStart === formula?.contentEnd;
+      if (!formula || isEmpty) {
         if (value !== null) {
           const cell = sheet.at(row, column);
           cell.input = value;
@@ -239,11 +242,22 @@ function readSheet(xml: string, sheet: SheetState, context: SheetContext): void 
       other.spilledFrom = cell;
     }
   }
+  const filter = element(xml, "autoFilter");
+  if (filter) hideFiltered(xml, filter, sheet);
   const merges = element(xml, "mergeCells");
   if (merges) {
     sheet.merges = elements(xml, "mergeCell", merges.contentStart, merges.contentEnd).flatMap(
       ({ attributes: held }) => parseArea(held.ref ?? "") ?? []
     );
+  }
+}
+
+/** Rows hidden within a filter that has a condition are hidden by it. */
+function hideFiltered(xml: string, filter: Element, sheet: SheetState): void {
+  const area = parseArea(filter.attributes.ref ?? "");
+  if (!area || !element(xml, "filterColumn", filter.contentStart, filter.contentEnd)) return;
+  for (const row of sheet.hiddenRows) {
+    if (row > area.top && row <= area.bottom) sheet.filteredRows.add(row);
   }
 }
 
@@ -399,13 +413,16 @@ function refersOutside(typed: string): boolean {
     });
     return outside;
   } catch {
-    return false;
+    // A workbook in brackets by its number, in a spelling that is not read here.
+    return /\[\d+\]/.test(typed);
   }
 }
 
 function modeOf(typed: string, namespace: string, isArray: boolean, marked: boolean): FormulaMode {
-  if (marked || maySpill(typed, namespace)) return "dynamic";
-  return isArray ? "array" : "plain";
+  if (marked) return "dynamic";
+  // Without the mark an array formula is of the old kind and keeps to its area; ours are spelled so by other programs.
+  if (isArray && !callsOurs(typed, namespace)) return "array";
+  return maySpill(typed, namespace) ? "dynamic" : "plain";
 }
 
 /**
@@ -413,26 +430,33 @@ function modeOf(typed: string, namespace: string, isArray: boolean, marked: bool
  * with is a table by its nature.
  */
 export function maySpill(typed: string, namespace: string): boolean {
-  let spills = false;
+  if (callsOurs(typed, namespace)) return true;
   try {
-    const tree = parseFormula(typed);
-    walkFormula(tree, (node) => {
-      if (node.kind === "call" && (node.name as string).toUpperCase().startsWith(`${namespace}.`)) {
-        spills = true;
-      }
-    });
-    let root = tree;
+    let root = parseFormula(typed);
     while (root.kind === "call" && /^LET$/i.test(root.name as string) && root.children.length > 0) {
       root = root.children[root.children.length - 1] as typeof root;
     }
-    if (root.kind === "spill" || root.kind === "array") spills = true;
-    if (root.kind === "call" && ARRAY_FUNCTIONS.has((root.name as string).toUpperCase())) {
-      spills = true;
-    }
+    if (root.kind === "spill") return true;
+    return root.kind === "call" && ARRAY_FUNCTIONS.has((root.name as string).toUpperCase());
   } catch {
-    return typed.toUpperCase().includes(`${namespace}.`);
+    return false;
   }
-  return spills;
+}
+
+/** True where a formula calls a function of ours. */
+function callsOurs(typed: string, namespace: string): boolean {
+  if (!typed.toUpperCase().includes(`${namespace}.`)) return false;
+  try {
+    let calls = false;
+    walkFormula(parseFormula(typed), (node) => {
+      if (node.kind === "call" && (node.name as string).toUpperCase().startsWith(`${namespace}.`)) {
+        calls = true;
+      }
+    });
+    return calls;
+  } catch {
+    return true;
+  }
 }
 
 function readTables(
@@ -457,6 +481,8 @@ function readTables(
       hasTotals: Number(held.totalsRowCount ?? 0) > 0,
     };
     sheet.tables.push(state);
+    const filter = element(xml, "autoFilter");
+    if (filter) hideFiltered(xml, filter, sheet);
   }
 }
 

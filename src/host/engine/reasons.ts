@@ -1,12 +1,10 @@
 /** Puts errors of formulas into words: which cell they come from, or what is wrong with the formula. */
 import { walkFormula } from "./formula.js";
 import type { FunctionSet } from "./functions.js";
-import { libraryKnows } from "./grid.js";
 import { fullAddress, type CellState } from "./model.js";
-import { NATIVE_FUNCTIONS } from "./natives.js";
-import type { References } from "./references.js";
-import { LARGEST_AREA, type FormulaRewriter } from "./rewrite.js";
+import type { SheetArea } from "./operands.js";
 import type { Scope } from "./scope.js";
+import { SPECIAL_FORMS } from "./special.js";
 import { isCellError, type CellErrorValue } from "./values.js";
 
 /** Said where nothing more particular is known. */
@@ -23,13 +21,15 @@ const GENERAL_REASONS: Readonly<Record<string, string>> = {
 };
 
 export class Reasons {
-  private readonly libraryFunctions = new Map<string, boolean>();
-
+  /**
+   * @param isFunction whether a name in capitals is a function of ours or a built-in one
+   * @param readsOf    what a cell's formula read
+   */
   constructor(
     private readonly scope: Scope,
     private readonly functions: FunctionSet,
-    private readonly references: References,
-    private readonly rewriter: FormulaRewriter
+    private readonly isFunction: (name: string) => boolean,
+    private readonly readsOf: (cell: CellState) => readonly SheetArea[]
   ) {}
 
   /** An error of a formula cell with the best reason that can be given for it. */
@@ -42,7 +42,7 @@ export class Reasons {
 
   /** A cell the formula reads that already shows the error. */
   private originOf(cell: CellState, code: string, seen: Set<CellState>): string | undefined {
-    for (const { sheet, area } of this.references.of(cell)) {
+    for (const { sheet, area } of this.readsOf(cell)) {
       for (const other of sheet.cellsIn(area)) {
         const held = other.value;
         if (other === cell || !isCellError(held) || held.error !== code) continue;
@@ -70,15 +70,6 @@ export class Reasons {
         if (code === "#NAME?" && node.kind === "name" && !isLocal && !this.knowsName(name, cell)) {
           reasons.push(`nothing in this workbook is called ${name}`);
         }
-        if (code === "#NUM!" && node.area && this.rewriter.isTooLarge(node.area)) {
-          reasons.push(`this formula reads more than ${LARGEST_AREA} cells`);
-        }
-        if (code === "#REF!" && node.kind === "reference" && !this.scope.hasSheets(node)) {
-          reasons.push(`there is no sheet called ${node.sheet ?? ""}`);
-        }
-        if (code === "#REF!" && node.kind === "table" && name && !this.scope.tableNamed(name)) {
-          reasons.push(`there is no table called ${name}`);
-        }
       });
     }
     return reasons[0] ?? GENERAL_REASONS[code];
@@ -94,14 +85,11 @@ export class Reasons {
   /** True for a function of ours, of the library, or a name that stands for a function. */
   private knowsFunction(given: string): boolean {
     const name = given.toUpperCase();
-    if (this.functions.find(name) || NATIVE_FUNCTIONS.has(name)) return true;
-    if (this.scope.book.names.some((entry) => entry.name.toUpperCase() === name)) return true;
-    let known = this.libraryFunctions.get(name);
-    if (known === undefined) {
-      known = libraryKnows(name);
-      this.libraryFunctions.set(name, known);
-    }
-    return known;
+    return (
+      this.isFunction(name) ||
+      SPECIAL_FORMS[name] !== undefined ||
+      this.scope.book.names.some((entry) => entry.name.toUpperCase() === name)
+    );
   }
 
   private nearestFunction(name: string): string | undefined {

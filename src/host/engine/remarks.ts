@@ -1,8 +1,8 @@
 /** What is good to know of a formula that calculates without an error. */
 import { cellAddress } from "../../core/cell-address.js";
-import { walkFormula } from "./formula.js";
+import { walkFormula, type FormulaNode } from "./formula.js";
 import { fullAddress, type BookState, type CellState } from "./model.js";
-import type { References } from "./references.js";
+import type { SheetArea } from "./operands.js";
 import type { Scope } from "./scope.js";
 import { NAMESPACE } from "./values.js";
 
@@ -18,8 +18,15 @@ const MAY_SKIP = /\b(?:SUM|SUBTOTAL|AVERAGE|MAX|MIN)\s*\(/i;
 const LENGTH =
   /^[-+]?[\d½¼¾⅛⅜⅝⅞][\d½¼¾⅛⅜⅝⅞\s.,/⁄'’′"”″-]*(?:(?:ft|feet|foot|in|inch|inches|mm|cm|m)\.?[\d\s./-]*)*$/i;
 
-/** A native sum, mean or extreme over cells that hold lengths as text leaves them out in silence. */
-export function remarksOn(book: BookState, scope: Scope, references: References): CellRemark[] {
+/**
+ * A native sum, mean or extreme over cells that hold lengths as text leaves them out in silence.
+ * @param areasOf the cells that a part of a cell's formula names
+ */
+export function remarksOn(
+  book: BookState,
+  scope: Scope,
+  areasOf: (cell: CellState, part: FormulaNode) => readonly SheetArea[]
+): CellRemark[] {
   const remarks: CellRemark[] = [];
   for (const sheet of book.sheets) {
     for (const cell of sheet.cells.values()) {
@@ -30,8 +37,8 @@ export function remarksOn(book: BookState, scope: Scope, references: References)
       walkFormula(tree, (node) => {
         const name = node.name?.toUpperCase() ?? "";
         if (node.kind !== "call" || !SKIPS_TEXT.has(name)) return;
-        const skipped = references
-          .within(cell, node)
+        const skipped = node.children
+          .flatMap((child) => areasOf(cell, child))
           .flatMap(({ sheet: home, area }) => [...home.cellsIn(area)])
           .filter(({ value }) => typeof value === "string" && LENGTH.test(value.trim()));
         const [first] = skipped;

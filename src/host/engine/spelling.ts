@@ -46,11 +46,13 @@ const FUTURE_FUNCTIONS: ReadonlySet<string> = new Set(
 /** Functions stored with the prefix _xlfn._xlws. */
 const SHEET_FUNCTIONS: ReadonlySet<string> = new Set(["FILTER", "SORT"]);
 
-/** Functions whose answer is a table, so that the cell holding them is stored as one that spills. */
+/**
+ * Functions whose answer is a table, so that a formula without any mark is taken as one that spills. Older functions
+ * that give tables (TRANSPOSE, MMULT, FREQUENCY) are not among them: unmarked they show their first value.
+ */
 export const ARRAY_FUNCTIONS: ReadonlySet<string> = new Set(
-  `BYCOL BYROW CHOOSECOLS CHOOSEROWS DROP EXPAND FILTER HSTACK MAKEARRAY MAP MMULT MODE.MULT MUNIT RANDARRAY SCAN
-  SEQUENCE SORT SORTBY TAKE TEXTSPLIT TOCOL TOROW TRANSPOSE UNIQUE VSTACK WRAPCOLS WRAPROWS FREQUENCY LINEST LOGEST
-  GROWTH TREND MINVERSE`
+  `BYCOL BYROW CHOOSECOLS CHOOSEROWS DROP EXPAND FILTER HSTACK MAKEARRAY MAP RANDARRAY SCAN SEQUENCE SORT SORTBY TAKE
+  TEXTSPLIT TOCOL TOROW UNIQUE VSTACK WRAPCOLS WRAPROWS`
     .trim()
     .split(/\s+/)
 );

@@ -2,80 +2,53 @@
 import {
   cellAddress,
   cellKey,
-  contains,
-  keyPlace,
   MAX_COLUMN,
   MAX_ROW,
   overlaps,
   type Area,
 } from "../../core/cell-address.js";
 import type { SheetState } from "./model.js";
-import { toPlain, type RuntimeScalar } from "./runtime.js";
-import { sameValue } from "./values.js";
 import type { Work } from "./work.js";
 
-/** A value shown in a cell that is empty itself. */
-export interface SpilledValue {
-  readonly from: Work;
-  readonly value: RuntimeScalar;
-}
-
-/** The spilled values of every sheet, by cell key. */
+/** The formulas whose tables fill the cells of every sheet, by cell key. */
 export class Spilled {
-  private readonly sheets = new Map<SheetState, Map<number, SpilledValue>>();
+  private readonly sheets = new Map<SheetState, Map<number, Work>>();
 
-  of(sheet: SheetState): ReadonlyMap<number, SpilledValue> {
+  of(sheet: SheetState): ReadonlyMap<number, Work> {
     return this.sheets.get(sheet) ?? NONE;
   }
 
-  put(sheet: SheetState, key: number, value: SpilledValue): void {
+  put(sheet: SheetState, key: number, work: Work): void {
     const cells = this.sheets.get(sheet);
-    if (cells) cells.set(key, value);
-    else this.sheets.set(sheet, new Map([[key, value]]));
+    if (cells) cells.set(key, work);
+    else this.sheets.set(sheet, new Map([[key, work]]));
   }
 
   /** The formula that fills a cell. */
-  sourceOf(sheet: SheetState, row: number, column: number): Work | undefined {
-    return this.sheets.get(sheet)?.get(cellKey(row, column))?.from;
+  sourceOf(sheet: SheetState, key: number): Work | undefined {
+    return this.sheets.get(sheet)?.get(key);
   }
 
-  /** The formulas that fill any cell of an area. */
-  sourcesIn(sheet: SheetState, area: Area): Set<Work> {
-    const found = new Set<Work>();
-    for (const [key, { from }] of this.of(sheet)) {
-      const { row, column } = keyPlace(key);
-      if (contains(area, row, column)) found.add(from);
-    }
-    return found;
+  /** Takes away what a formula fills. */
+  drop(work: Work): void {
+    const cells = this.sheets.get(work.cell.sheet);
+    for (const [key, each] of cells ?? []) if (each === work) cells?.delete(key);
   }
 
-  /** How many cells a formula fills beside its own. */
-  countOf(work: Work): number {
-    let count = 0;
-    for (const { from } of this.of(work.cell.sheet).values()) if (from === work) count++;
-    return count;
-  }
-
-  isSame(other: Spilled): boolean {
-    if (this.size !== other.size) return false;
-    for (const [sheet, cells] of this.sheets) {
-      const others = other.of(sheet);
-      for (const [key, { from, value }] of cells) {
-        const match = others.get(key);
-        if (match?.from !== from || !sameValue(toPlain(match.value), toPlain(value))) return false;
+  /** True where a formula fills every cell of an area beside its own. */
+  fills(work: Work, { top, left, bottom, right }: Area): boolean {
+    const cells = this.of(work.cell.sheet);
+    for (let row = top; row <= bottom; row++) {
+      for (let column = left; column <= right; column++) {
+        const isOwn = row === top && column === left;
+        if (!isOwn && cells.get(cellKey(row, column)) !== work) return false;
       }
     }
     return true;
   }
-
-  private get size(): number {
-    let size = 0;
-    for (const cells of this.sheets.values()) size += cells.size;
-    return size;
-  }
 }
 
-const NONE: ReadonlyMap<number, SpilledValue> = new Map();
+const NONE: ReadonlyMap<number, Work> = new Map();
 
 /** Areas up to this many rows and columns are looked through cell by cell. */
 const WALKED_ROWS = 20_000;
@@ -109,7 +82,7 @@ export function obstacle(work: Work, area: Area, taken: Spilled): string | undef
       const cell = sheet.find(row, column);
       if (cell === work.cell) continue;
       const isUsed = cell && (cell.input !== null || cell.formula !== undefined);
-      if (isUsed || taken.sourceOf(sheet, row, column)) return inTheWay(row, column);
+      if (isUsed || taken.sourceOf(sheet, cellKey(row, column))) return inTheWay(row, column);
     }
   }
   return undefined;

@@ -1,13 +1,13 @@
-/** One formula during a calculation: what it came to, and what its cell shows. */
+/** One formula of a workbook: what it came to, what it read, and what its cell shows. */
 import { cellCount, type Area } from "../../core/cell-address.js";
-import type { GridCell } from "./grid.js";
 import { fullAddress, type CellState, type FormulaMode } from "./model.js";
-import { LARGEST_AREA } from "./rewrite.js";
+import { read, intersect, type Operand, type Place, type SheetArea } from "./operands.js";
 import {
   arrayValue,
   BLANK,
   ERROR,
   errorValue,
+  fromPlain,
   isArray,
   numberValue,
   toPlain,
@@ -16,27 +16,36 @@ import {
   type RuntimeValue,
 } from "./runtime.js";
 import type { Prepared } from "./scope.js";
-import { isCellError, type CellValue } from "./values.js";
+import type { CellValue } from "./values.js";
+
+/** Cells one table may have. */
+export const LARGEST_TABLE = 5_000_000;
+
+export type WorkState = "waiting" | "running" | "done";
 
 export class Work {
-  /** what the formula came to in this pass */
+  state: WorkState = "waiting";
+  /** what the formula came to */
   captured: RuntimeValue | undefined;
-  /** an error the cell shows whatever the formula came to */
+  /** an error the cell shows whatever the formula came to: it depends on itself */
   forced: RuntimeScalar | undefined;
   /** set where the result has no room */
   blocked: RuntimeScalar | undefined;
-  /** the area the result filled in the pass before */
+  /** the area the result fills */
   filled: Area | undefined;
-  /** the formula as the library gets it */
-  text = "";
+  /** what the formula read the last time */
+  reads: SheetArea[] = [];
+  /** gives another value each time */
+  isVolatile: boolean;
+  /** keeps the value it was saved with: something it reads is not here */
+  isKept = false;
 
   constructor(
     readonly cell: CellState,
-    readonly id: number,
-    readonly prepared: Prepared,
-    readonly grid: GridCell
+    readonly prepared: Prepared
   ) {
     this.filled = cell.spill;
+    this.isVolatile = prepared.isVolatile;
   }
 
   get mode(): FormulaMode {
@@ -47,28 +56,35 @@ export class Work {
     return fullAddress(this.cell);
   }
 
-  /** Takes what the library came to and answers with what other formulas see. */
-  capture(value: RuntimeValue): RuntimeValue {
-    this.captured = this.shown(value);
-    return this.forced ?? this.blocked ?? this.signed(this.captured);
+  /** Takes what the formula came to. */
+  capture(operand: Operand, at: Place): void {
+    if (this.mode === "plain") {
+      const value = intersect(operand, at);
+      this.captured = filled(isArray(value) ? (value.rows[0]?.[0] ?? NOTHING) : value);
+      return;
+    }
+    const value = read(operand, at);
+    const shown = isArray(value)
+      ? arrayValue(value.rows.map((row) => row.map(filled)))
+      : filled(value);
+    this.captured = this.mode === "array" ? this.confined(shown) : shown;
   }
 
-  private shown(value: RuntimeValue): RuntimeValue {
-    if (!isArray(value))
-      return this.mode === "array" ? this.confined(filled(value)) : filled(value);
-    // The library narrows a range in a plain formula to one cell, and needs to know where the range came from.
-    if (this.mode === "plain") return value;
-    // Without the place, so that other formulas read the first cell, not the one in their own row.
-    const array = arrayValue(value.rows.map((row) => row.map(filled)));
-    return this.mode === "array" ? this.confined(array) : array;
+  /** Takes the value the cell was saved with, or an error where there is none. */
+  keep(): void {
+    const { value } = this.cell;
+    this.isKept = value !== null;
+    this.captured = this.isKept
+      ? fromPlain(value)
+      : errorValue("#REF!", "this formula reads another workbook, which is not here");
   }
 
   /** The answer of an array formula of the old kind: one value fills its area, missing ones are #N/A. */
   private confined(value: RuntimeValue): RuntimeValue {
     const area = this.cell.formula?.area;
     if (!area) return value;
-    if (cellCount(area) > LARGEST_AREA) {
-      return errorValue("#NUM!", `this array formula covers more than ${LARGEST_AREA} cells`);
+    if (cellCount(area) > LARGEST_TABLE) {
+      return errorValue("#NUM!", `this array formula covers more than ${LARGEST_TABLE} cells`);
     }
     const at = (down: number, across: number): RuntimeScalar => {
       if (!isArray(value)) return value;
@@ -82,49 +98,46 @@ export class Work {
     );
   }
 
-  /** An error leaves the cell with the cell's address in front of the reason. */
-  private signed(value: RuntimeValue): RuntimeValue {
-    if (isArray(value) || value.kind !== ERROR) return value;
+  /** What other formulas see in the cell: an error has the cell's address in front of its reason. */
+  get seen(): RuntimeScalar {
+    const fixed = this.forced ?? this.blocked;
+    if (fixed) return fixed;
+    const value = this.first;
+    if (value.kind !== ERROR) return value;
     const { message } = value;
     if (message === undefined || message.startsWith("from ")) return value;
     return { ...value, message: `from ${this.address}: ${message}` };
   }
 
+  /** What a cell of the area the formula fills holds. */
+  at(row: number, column: number): RuntimeScalar | undefined {
+    const { table, cell } = this;
+    return this.blocked ? undefined : table?.rows[row - cell.row]?.[column - cell.column];
+  }
+
+  private get first(): RuntimeScalar {
+    const { captured } = this;
+    if (!captured) return NOTHING;
+    return isArray(captured) ? (captured.rows[0]?.[0] ?? NOTHING) : captured;
+  }
+
   /** The table the formula came to, if it is one and may fill other cells. */
   get table(): RuntimeArray | undefined {
     const { captured } = this;
-    if (this.forced || !captured || !isArray(captured) || this.mode === "plain") return undefined;
+    if (this.forced || !captured || !isArray(captured)) return undefined;
     return captured.height * captured.width > 1 ? captured : undefined;
   }
 
   /** What the formula's own cell shows. */
   get value(): CellValue {
-    const fixed = this.forced ?? this.blocked;
-    if (fixed) return toPlain(fixed);
-    const { fault, isSubtotal } = this.prepared;
-    if (fault !== undefined) return { error: "#NAME?", message: fault };
-    const { captured } = this;
-    if (captured && (!isArray(captured) || this.mode !== "plain")) {
-      const first = isArray(captured) ? captured.rows[0]?.[0] : captured;
-      return first ? toPlain(first) : { error: "#CALC!" };
-    }
-    const result = this.grid.result as CellValue | undefined;
-    if (isCellError(result)) {
-      const match = captured && isArray(captured) ? findError(captured, result.error) : undefined;
-      return match ?? { error: result.error };
-    }
-    // Nothing came of a text the library could not read; an empty cell was read otherwise.
-    if (result === undefined) return captured || isSubtotal ? 0 : { error: "#NAME?" };
-    return result === 0 ? 0 : result;
+    return toPlain(this.forced ?? this.blocked ?? this.first);
   }
 }
+
+/** A table without any cell. */
+const NOTHING = errorValue("#CALC!");
 
 /** A formula's cell shows 0 where the formula came to nothing (a reference to an empty cell). */
 function filled(value: RuntimeScalar): RuntimeScalar {
   return value.kind === BLANK ? numberValue(0) : value;
-}
-
-function findError(array: RuntimeArray, code: string): CellValue | undefined {
-  const match = array.rows.flat().find((value) => value.kind === ERROR && value.code === code);
-  return match && toPlain(match);
 }

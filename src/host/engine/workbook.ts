@@ -3,7 +3,8 @@ import { answerOf, type FormulaAnswer } from "./answers.js";
 import { cellAddress, cellKey, parseArea, parseCell } from "../../core/cell-address.js";
 import { Calculator } from "./calculate.js";
 import { FunctionSet } from "./functions.js";
-import type { CellState, SheetState } from "./model.js";
+import { fullAddress, type CellState, type SheetState } from "./model.js";
+import { meansTables } from "./tables-meant.js";
 import { maySpill, readPackage, type Package } from "./read.js";
 import {
   isCellError,
@@ -32,7 +33,7 @@ export interface Recalculation {
   /** every cell that came to an error, sheet by sheet */
   readonly errors: readonly CellProblem[];
   readonly formulaCount: number;
-  /** formulas that read other workbooks: kept with the value they were saved with */
+  /** formulas that read what is not here, such as other workbooks: kept with the value they were saved with */
   readonly keptCount: number;
 }
 
@@ -92,7 +93,7 @@ export class Workbook {
     let keptCount = 0;
     for (const cell of this.allCells()) {
       if (cell.formula) formulaCount++;
-      if (cell.formula?.frozen) keptCount++;
+      if (cell.formula?.frozen || cell.isKept) keptCount++;
     }
     return { errors, formulaCount, keptCount };
   }
@@ -261,6 +262,11 @@ export class Workbook {
     );
   }
 
+  /** The formulas whose values are others each time, such as "A!B2", after a calculation. */
+  changing(): ReadonlySet<string> {
+    return new Set([...this.calculator.changing()].map(fullAddress));
+  }
+
   /** The workbook as an .xlsx file, with the values of the last calculation stored in it. */
   toBytes(): Uint8Array {
     for (const cell of this.allCells()) settleMode(cell);
@@ -282,12 +288,14 @@ function mayCall(typed: string): boolean {
   return typed.toUpperCase().includes(`${NAMESPACE}.`);
 }
 
-/** A formula set here is stored as a plain one where nothing in it can spill. */
+/** A formula set here is stored as a plain one where nothing in it can spill or means a table. */
 function settleMode(cell: CellState): void {
   const { formula } = cell;
   if (!formula || !cell.touched || formula.mode !== "dynamic" || cell.spill) return;
   if (isCellError(cell.value) && cell.value.error === "#SPILL!") return;
-  if (!maySpill(formula.typed, NAMESPACE)) cell.formula = { typed: formula.typed, mode: "plain" };
+  if (!maySpill(formula.typed, NAMESPACE) && !meansTables(formula.typed)) {
+    cell.formula = { typed: formula.typed, mode: "plain" };
+  }
 }
 
 function viewOf(cell: CellState): CellView {

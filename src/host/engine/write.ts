@@ -173,7 +173,7 @@ function patchSheet(xml: string, sheet: SheetState, functions: FunctionSet, mark
 
 /** Whether a cell differs from the file or may: formulas and spilled values always, input where it was set. */
 function mustWrite(cell: CellState): boolean {
-  if (cell.formula?.frozen) return cell.touched;
+  if (cell.formula?.frozen || cell.isKept) return cell.touched;
   return cell.touched || cell.formula !== undefined || cell.input === null;
 }
 
