@@ -10,24 +10,24 @@ const MAY_IMPORT = {
   "core/house": { folders: ["core"], packages: [] },
   "host/engine": { folders: ["core"], packages: ["@cj-tech-master/excelts/", "numfmt"] },
   "index.ts": { folders: ["core", "core/house"], packages: [] },
-  functions: { folders: ["core", "core/house"], packages: [] },
+  worksheet: { folders: ["core", "core/house"], packages: [] },
   templates: { folders: ["core", "core/house"], packages: [] },
-  pane: { folders: ["core", "core/house", "functions"], packages: [] },
+  pane: { folders: ["core", "core/house", "worksheet"], packages: [] },
   addin: {
-    folders: ["core", "core/house", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "worksheet", "templates", "pane"],
     packages: [],
   },
-  "script-host": { folders: ["functions"], packages: [] },
+  "script-host": { folders: ["worksheet"], packages: [] },
   "host/web": {
-    folders: ["core", "core/house", "host/engine", "functions", "pane"],
+    folders: ["core", "core/house", "host/engine", "worksheet", "pane"],
     packages: ["node:", "@univerjs/"],
   },
   cli: {
-    folders: ["core", "core/house", "host/engine", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "host/engine", "worksheet", "templates", "pane"],
     packages: ["node:", "tinypool"],
   },
   tools: {
-    folders: ["core", "core/house", "host/engine", "functions", "templates", "pane"],
+    folders: ["core", "core/house", "host/engine", "worksheet", "templates", "pane"],
     packages: undefined,
   },
 };
@@ -62,14 +62,7 @@ function importsOf(row) {
 
 export default tseslint.config(
   {
-    ignores: [
-      "build/",
-      "dist/",
-      "coverage/",
-      "takeoff/",
-      "node_modules/",
-      "src/functions/catalog.ts",
-    ],
+    ignores: ["build/", "dist/", "coverage/", "takeoff/", "node_modules/"],
   },
   ...tseslint.configs.recommended,
   {

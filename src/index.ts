@@ -17,6 +17,7 @@ export {
   parseLength,
   radiansToDegrees,
   squareFeet,
+  totalLength,
 } from "./core/units.js";
 
 export { cornerOffset, panelThickness, routerBit } from "./core/assembly.js";

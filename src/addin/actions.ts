@@ -1,6 +1,6 @@
 /** What the pane's buttons do in the open workbook. Each returns what to say to the person. */
 import { VERSION } from "../core/version.js";
-import { NAMESPACE } from "../functions/registry.js";
+import { NAMESPACE } from "../worksheet/registry.js";
 import { BLANK_HOUSE, houseTemplate } from "../templates/house-template.js";
 import { columnLetters } from "../core/cell-address.js";
 import type { TablesFound } from "./house-reader.js";

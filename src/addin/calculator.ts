@@ -4,8 +4,9 @@
  * One function at a time, without a cell: choose it, fill in the arguments, read the answer. It works with no
  * spreadsheet at all; beside one, it writes the call into the active cell.
  */
-import { NAMESPACE, type RegisteredFunction, worksheetFunctions } from "../functions/registry.js";
 import { button, choice, make, tableOf } from "../pane/dom.js";
+import type { Entry } from "../worksheet/entry.js";
+import { NAMESPACE, worksheetFunctions } from "../worksheet/registry.js";
 
 /** What was typed as an argument: a number, a word for true or false, blank, or text. */
 export function argumentOf(text: string): string | number | boolean | null {
@@ -39,7 +40,7 @@ function inFormula(text: string, isRange: boolean): string {
   return `"${(value ?? "").replaceAll('"', '""')}"`;
 }
 
-export function formulaOf(called: RegisteredFunction, texts: readonly string[]): string {
+export function formulaOf(called: Entry, texts: readonly string[]): string {
   const args = called.parameters.map((each, index) => inFormula(texts[index] ?? "", each.matrix));
   while (args.at(-1) === "") args.pop();
   return `=${NAMESPACE}.${called.name}(${args.join(",")})`;
@@ -63,7 +64,7 @@ export class Calculator {
     (name) => this.choose(name)
   );
   private inputs: (HTMLInputElement | HTMLTextAreaElement)[] = [];
-  private called = worksheetFunctions[0] as RegisteredFunction;
+  private called = worksheetFunctions[0] as Entry;
 
   /** @param insert writes a formula into the active cell; without it there is no sheet */
   constructor(private readonly insert?: (formula: string) => Promise<void>) {

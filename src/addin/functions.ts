@@ -2,31 +2,21 @@
  * The functions as the spreadsheet calls them. This script runs first and does nothing but tell the host which
  * function answers to which name: cells wait for it.
  */
-import { tableOf } from "../functions/arguments.js";
-import { answer } from "../functions/answer.js";
-import * as wrappers from "../functions/functions.js";
-import { wrapperNames } from "../functions/names.js";
+import { answer } from "../worksheet/answer.js";
+import { tableOf } from "../worksheet/arguments.js";
+import type { Entry } from "../worksheet/entry.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import { withBlanks } from "./blanks.js";
 
-type Wrapper = (...args: unknown[]) => unknown;
+type Call = Entry["call"];
 
 interface HostFunctions {
-  associate(id: string, call: Wrapper): void;
+  associate(id: string, call: Call): void;
 }
 
-/** Functions of three tables; HOUSE_MARKS has the wall's name before them. */
-const TABLES_FROM: Readonly<Record<string, number>> = {
-  HOUSE_ORDER: 0,
-  HOUSE_WALLS: 0,
-  HOUSE_PIECES: 0,
-  HOUSE_CUTS: 0,
-  HOUSE_CHECKS: 0,
-  HOUSE_WALL_R: 0,
-  HOUSE_MARKS: 1,
-};
-
-/** The wrapper with blank cells that came as 0 made blank again. */
-function onTables(wrapper: Wrapper, from: number): Wrapper {
+/** The tables of a house with blank cells that came as 0 made blank again. */
+function onTables({ parameters, call }: Entry): Call {
+  const from = parameters.findIndex((each) => each.matrix);
   return (...args) => {
     const [walls, openings, settings] = args.slice(from);
     const tables = answer(() =>
@@ -36,17 +26,22 @@ function onTables(wrapper: Wrapper, from: number): Wrapper {
         tableOf("settings", settings)
       )
     );
-    return wrapper(...args.slice(0, from), ...tables, ...args.slice(from + tables.length));
+    return call(...args.slice(0, from), ...tables, ...args.slice(from + tables.length));
   };
 }
 
+/** An argument that repeats comes as one list of all that was given for it. */
+function onRepeats({ parameters, call }: Entry): Call {
+  const last = parameters.length - 1;
+  return (...args) => call(...args.slice(0, last), ...(args[last] as unknown[]));
+}
+
 /** Every function by its id, as the host is told. */
-export function hostFunctions(): ReadonlyMap<string, Wrapper> {
+export function hostFunctions(): ReadonlyMap<string, Call> {
   return new Map(
-    Object.entries(wrapperNames).map(([id, name]) => {
-      const wrapper = wrappers[name] as Wrapper;
-      const from = TABLES_FROM[id];
-      return [id, from === undefined ? wrapper : onTables(wrapper, from)];
+    worksheetFunctions.map((entry) => {
+      if (entry.house) return [entry.name, onTables(entry)];
+      return [entry.name, entry.parameters.at(-1)?.repeats ? onRepeats(entry) : entry.call];
     })
   );
 }

@@ -1,6 +1,6 @@
 /** Reads the house of the open workbook: from the ranges its own formulas name, or from sheets by their names. */
 import type { PlacedTable, Table } from "../core/house/tables.js";
-import { NAMESPACE, worksheetFunctions } from "../functions/registry.js";
+import { NAMESPACE, worksheetFunctions } from "../worksheet/registry.js";
 import type { HouseReading, TablePlace } from "../pane/host.js";
 import { readingOf } from "../pane/read-house.js";
 import { columnLetters, sheetPrefix } from "../core/cell-address.js";
@@ -16,13 +16,9 @@ export interface TablesFound {
 }
 
 /** Functions of a house, the order's first: it stands in every house workbook. */
-const HOUSE_FUNCTIONS: readonly string[] = [
-  "HOUSE_ORDER",
-  ...worksheetFunctions
-    .filter(({ parameters }) => parameters.some((each) => each.name === "walls"))
-    .map(({ name }) => name)
-    .filter((name) => name !== "HOUSE_ORDER"),
-];
+const HOUSE_FUNCTIONS = worksheetFunctions
+  .filter(({ house }) => house)
+  .map(({ name, parameters }) => ({ name, from: parameters.findIndex((each) => each.matrix) }));
 
 /** The arguments of the call that starts at a position, split at commas outside quotes and brackets. */
 export function callArguments(formula: string, name: string): string[] | undefined {
@@ -73,13 +69,13 @@ export async function findTables(context: Excel.RequestContext): Promise<TablesF
     return { sheet, range };
   });
   await context.sync();
-  for (const name of HOUSE_FUNCTIONS) {
+  for (const { name, from } of HOUSE_FUNCTIONS) {
     for (const { sheet, range } of used) {
       if (range.isNullObject) continue;
       for (const [r, row] of (range.formulas as unknown[][]).entries()) {
         for (const [c, formula] of row.entries()) {
           if (typeof formula !== "string" || !formula.startsWith("=")) continue;
-          const args = callArguments(formula, name)?.slice(-3);
+          const args = callArguments(formula, name)?.slice(from, from + 3);
           if (args?.length !== 3) continue;
           const [walls, openings, settings] = args.map((each) => placed(each, sheet.name));
           if (!walls || !openings || !settings) continue;

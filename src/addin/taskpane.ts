@@ -5,7 +5,7 @@ import "../pane/colors.css";
 import "../pane/pane.css";
 import "./taskpane.css";
 import { VERSION } from "../core/version.js";
-import { worksheetFunctions } from "../functions/registry.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import { wallDrawing } from "../pane/drawings/index.js";
 import { button, choice, make } from "../pane/dom.js";
 import { mountPane } from "../pane/pane.js";

@@ -11,8 +11,7 @@ import {
   type FormulaAnswer,
   type CellValue,
 } from "../host/engine/index.js";
-import { functionCautions } from "../functions/function-cautions.js";
-import { worksheetFunctions } from "../functions/registry.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import { fileTrouble, resolveInput } from "./files.js";
 
 const USAGE = `Usage: npm run formula -- [--json] 'FORMULA' ...
@@ -65,11 +64,10 @@ export function main(args: readonly string[]): number {
 /** Each caution once, whatever number of formulas it goes with. */
 function cautionsOf(formulas: readonly string[]): Set<string> {
   const all = formulas.join("\n").toUpperCase();
-  const names = worksheetFunctions.map(({ name }) => name);
-  const used = names.filter((name) =>
+  const used = worksheetFunctions.filter(({ name }) =>
     new RegExp(`\\b(?:SHEATH\\.|_XLDUDF_SHEATH_)${name}\\s*\\(`).test(all)
   );
-  return new Set(used.flatMap(functionCautions));
+  return new Set(used.flatMap(({ cautions }) => cautions));
 }
 
 /** Undefined where only help was asked for. */

@@ -6,7 +6,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import process from "node:process";
-import { worksheetFunctions } from "../functions/registry.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import { openWorkbook, WorkbookError, type WorksheetFunction } from "../host/engine/index.js";
 import { cellText } from "./csv.js";
 import { nameIdentity, safeFileName } from "./file-names.js";

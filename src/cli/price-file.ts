@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import { isCalcError } from "../core/check.js";
 import { type PriceList, readPriceList } from "../core/house/price-list.js";
-import { worksheetFunctions } from "../functions/registry.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import { openWorkbook, WorkbookError, type WorksheetFunction } from "../host/engine/index.js";
 import { readCsv } from "./csv-read.js";
 import { fileTrouble } from "./files.js";

@@ -47,7 +47,7 @@ const COMMANDS = {
       "src/cli/takeoff.ts",
       "src/cli/house-worker.ts",
       "src/cli/formula.ts",
-      "src/functions/registry.ts",
+      "src/worksheet/registry.ts",
       "src/host/engine/index.ts",
     ],
   },

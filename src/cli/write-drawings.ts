@@ -1,8 +1,8 @@
 /** Draws the house of a workbook into the output folder: every wall and panel as SVG, and one page to print. */
 import path from "node:path";
 import type { HouseTakeoff } from "../core/house/takeoff.js";
-import { houseOf } from "../functions/house-cache.js";
-import { worksheetFunctions } from "../functions/registry.js";
+import { houseOf } from "../worksheet/house-cache.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import { NAMESPACE, type Workbook, type WorksheetFunction } from "../host/engine/index.js";
 import { takeoffFiles, type Paper, type PrintedFinding } from "../pane/print/index.js";
 import { OutputFolder } from "./files.js";
@@ -11,14 +11,19 @@ import { OutputFolder } from "./files.js";
 export const DRAWINGS_FOLDER = "drawings";
 
 /** Functions that take the three tables of a house and nothing else. */
-const HOUSE_FUNCTIONS = "HOUSE_(?:ORDER|CUTS|WALLS|PIECES|CHECKS)";
-const HOUSE_CALLS = new RegExp(`(?<![\\w.])${NAMESPACE}\\.${HOUSE_FUNCTIONS}(?=\\s*\\()`, "gi");
+const OF_TABLES = worksheetFunctions
+  .filter(({ house, parameters }) => house && parameters.length === 3)
+  .map(({ name }) => name);
+const HOUSE_CALLS = new RegExp(
+  `(?<![\\w.])${NAMESPACE}\\.(?:${OF_TABLES.join("|")})(?=\\s*\\()`,
+  "gi"
+);
 
 /** Stands in for a house function in a formula, to see which tables that formula hands it. */
 const CATCHER = "HOUSE_DRAWN";
 
-/** Functions whose answer comes from the takeoff of the three tables they are handed. */
-const TAKEOFFS = new Set(["HOUSE_ORDER", "HOUSE_CUTS", "HOUSE_WALLS", "HOUSE_PIECES"]);
+/** Those whose answer comes from the takeoff; checks also speak of tables that cannot be taken off. */
+const TAKEOFFS = new Set(OF_TABLES.filter((name) => name !== "HOUSE_CHECKS"));
 
 /** The worksheet functions, and one that keeps the houses it is called with. */
 export class HouseFunctions {

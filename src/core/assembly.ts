@@ -4,9 +4,9 @@ import { BLANK_HINT, LIMITS, checkThickness } from "./limits.js";
 import { degreesToRadians } from "./units.js";
 
 /** Turn at a square corner, deg; definition. */
-const SQUARE_CORNER_DEG = 90;
+export const SQUARE_CORNER_DEG = 90;
 /** How far the bit passes the panel, in; common practice, no source. */
-const ROUTER_CLEARANCE_IN = 0.25;
+export const ROUTER_CLEARANCE_IN = 0.25;
 
 /**
  * Total thickness of the panel.
@@ -43,7 +43,7 @@ export function cornerOffset(
   turnDeg: number = SQUARE_CORNER_DEG
 ): number {
   const thicknessIn = panelThickness(foamIn, panelIn);
-  checkNumber("turn", turnDeg, { above: 0, below: 180, unit: "deg" });
+  checkNumber("turn", turnDeg, LIMITS.turn);
   // tan(45 deg) is a hair under 1 in binary; a square corner is exactly the thickness
   if (turnDeg === SQUARE_CORNER_DEG) return thicknessIn;
   return thicknessIn * Math.tan(degreesToRadians(turnDeg) / 2);
@@ -62,6 +62,6 @@ export function cornerOffset(
  */
 export function routerBit(thicknessIn: number, clearanceIn: number = ROUTER_CLEARANCE_IN): number {
   checkThickness("thickness", thicknessIn);
-  checkNumber("clearance", clearanceIn, { min: 0, max: 12, unit: "in" });
+  checkNumber("clearance", clearanceIn, LIMITS.clearance);
   return thicknessIn + clearanceIn;
 }

@@ -18,7 +18,7 @@ export function backingAtCorner(
 ): number {
   checkThickness("thickness", thicknessIn);
   const chosen = checkChoice("method", method, BACKING_METHODS);
-  checkNumber("nailing", nailingIn, { above: 0, max: 12, unit: "in" });
+  checkNumber("nailing", nailingIn, LIMITS.nailing);
   checkNumber("stud", studIn, LIMITS.stud);
   if (studIn - thicknessIn >= nailingIn - TINY_IN) return 0;
   if (chosen === "channel") return CHANNEL_MEMBERS;
@@ -47,10 +47,6 @@ export function backingStuds(
   nailingIn: number = NAILING_IN,
   studIn: number = STUD_IN
 ): number {
-  const corners = checkNumber("inside_corners", insideCorners, {
-    min: 0,
-    max: 100_000,
-    whole: true,
-  });
+  const corners = checkNumber("inside_corners", insideCorners, LIMITS.count);
   return corners * backingAtCorner(thicknessIn, method, nailingIn, studIn);
 }

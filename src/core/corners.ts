@@ -6,6 +6,8 @@ export type WallEnd = "past" | "flush" | "tight" | "short" | "free";
 export type Side = "left" | "right";
 
 export const WALL_ENDS: readonly WallEnd[] = ["past", "flush", "tight", "short", "free"];
+/** Ends of every wall of a plain house, where nothing else is said. */
+export const PLAIN_ENDS = { left: "past", right: "flush" } as const;
 export const SIDES: readonly Side[] = ["left", "right"];
 
 /** What the neighbor's end must be: each corner has one of either. */
@@ -79,8 +81,8 @@ export function runSpan(wall: WallLine): RunSpan {
 export function runLength(
   lengthIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right
 ): number {
   return runSpan({ lengthIn, thicknessIn, leftEnd, rightEnd }).runIn;
 }

@@ -2,15 +2,10 @@
  * Heat a year that a lower wall U saves, from degree days: a plain estimate.
  */
 import { checkNumber } from "./check.js";
+import { LIMITS } from "./limits.js";
 
 /** Hours in a day: degree days count days. */
 const HOURS_PER_DAY = 24;
-/** More wall than any building has: a slip, ft2. */
-const MOST_AREA_FT2 = 10_000_000;
-/** A U above this is no wall, Btu/(h ft2 F). */
-const MOST_WALL_U = 2;
-/** No place people build has more degree days below 65 deg F, F day. */
-const MOST_DEGREE_DAYS = 25_000;
 
 /** What the estimate takes for granted; shown with every result. */
 export const HEAT_SAVED_ASSUMPTIONS: readonly string[] = [
@@ -41,15 +36,10 @@ export function heatSaved(
   uAfter: number,
   heatingDegreeDays: number
 ): number {
-  checkNumber("wall_area", wallAreaFt2, { min: 0, max: MOST_AREA_FT2, unit: "ft2" });
-  const hint = "type the whole-wall U, such as 0.06";
-  checkNumber("u_before", uBefore, { above: 0, max: MOST_WALL_U, hint });
-  checkNumber("u_after", uAfter, { above: 0, max: MOST_WALL_U, hint });
-  checkNumber("degree_days", heatingDegreeDays, {
-    min: 0,
-    max: MOST_DEGREE_DAYS,
-    hint: "type a year's heating degree days in Fahrenheit, such as 5500",
-  });
+  checkNumber("wall_area", wallAreaFt2, LIMITS.wallArea);
+  checkNumber("u_before", uBefore, LIMITS.wallU);
+  checkNumber("u_after", uAfter, LIMITS.wallU);
+  checkNumber("degree_days", heatingDegreeDays, LIMITS.degreeDays);
   const saved = HOURS_PER_DAY * heatingDegreeDays * wallAreaFt2 * (uBefore - uAfter);
   return saved === 0 ? 0 : saved;
 }

@@ -1,6 +1,7 @@
 /** Layout: where the studs stand, where the panels break, what the burned tape reads. */
 import { TINY_IN, checkNumber, floorCount, notCovered, outOfRange, shown } from "./check.js";
 import {
+  PLAIN_ENDS,
   type Side,
   type WallEnd,
   type WallLine,
@@ -141,8 +142,8 @@ export function wallSeams(
 export function panelBreaks(
   lengthIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd,
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right,
   spacingIn?: number,
   from?: Side,
   panelWidthIn?: number,
@@ -185,8 +186,8 @@ export function panelBreaks(
 export function studMarks(
   lengthIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd,
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right,
   spacingIn?: number,
   from?: Side,
   studIn: number = STUD_IN,

@@ -29,21 +29,68 @@ export const LEAST_STUD_DEPTH_IN = 0.5;
 
 export const BLANK_HINT = "a blank cell can read as 0";
 
-/** Argument limits by kind of length, so that the same thing has the same limits everywhere. */
+/** R of any layer: no stud bay or foam of a house reaches the most; guards against a slipped decimal. */
+const MOST_LAYER_R = 100;
+const LAYER_R_HINT = "type the R of the layer, such as 13 or 6.5";
+/** No sheet of foam reaches this R per inch; the best foams are near 7. Guards against a whole-board R. */
+const MOST_R_PER_INCH = 10;
+
+/** Limits by kind of quantity, so that one thing has one limit in the core, the settings, the help and the docs. */
 export const LIMITS = {
   wallLength: { above: 0, below: LONGEST_WALL_IN, unit: "in" },
   wallHeight: { above: 0, below: HIGHEST_WALL_IN, unit: "in" },
+  /** of a top that may run out to nothing */
+  endHeight: { min: 0, below: HIGHEST_WALL_IN, unit: "in" },
   thickness: { above: 0, max: THICKEST_PANEL_IN, unit: "in" },
+  /** foam that may be missing */
+  foam: { min: 0, max: THICKEST_PANEL_IN, unit: "in" },
+  turn: { above: 0, below: 180, unit: "deg" },
   spacing: { min: 3, max: 96, unit: "in" },
   stud: { min: 0.5, max: 12, unit: "in" },
+  plate: { min: 0.5, max: 6, unit: "in" },
+  plateCount: { min: 0, max: 10, whole: true },
   panelWidth: { min: 12, max: 120, unit: "in" },
   panelLength: { min: 12, max: 480, unit: "in" },
-  /** no sheet of foam reaches the most, the best are near 7: guards against a whole-board R */
+  smallest: { above: 0, max: 120, unit: "in" },
+  kerf: { min: 0, below: 2, unit: "in" },
+  ripPart: { min: 0, unit: "in" },
+  clearance: { min: 0, max: 12, unit: "in" },
+  nailing: { above: 0, max: 12, unit: "in" },
+  count: { min: 0, max: 100_000, whole: true },
+  cornerPiece: { min: FINEST_IN, max: 1200, unit: "in" },
+  openingExtension: { min: 0, max: 120, unit: "in" },
+  tapeLap: { above: 0, max: 24, unit: "in" },
+  need: { min: 0 },
+  perPackage: { above: 0 },
+  share: { min: 0, below: 1, hint: "5 % is 0.05" },
+  penetration: { above: 0, max: 12, unit: "in" },
+  nailLength: { above: 0, max: 24, unit: "in" },
+  nailSpacing: { min: 0.5, max: 96, unit: "in" },
+  /** shank of a nail */
+  nailDiameter: { above: 0, below: 0.5, unit: "in" },
+  /** wood face of a nail's joint */
+  nailedPanel: { above: 0, min: FINEST_IN, max: 2, unit: "in" },
+  gravity: {
+    above: 0,
+    below: 1.5,
+    hint: "0.42 for spruce-pine-fir studs, 0.5 for oriented strand board",
+  },
+  /** a layer that may be left out */
+  layerR: { min: 0, max: MOST_LAYER_R, hint: LAYER_R_HINT },
+  /** an empty bay is not R-0: its air space resists too */
+  cavityR: { above: 0, min: LEAST_R, max: MOST_LAYER_R, hint: LAYER_R_HINT },
   rPerInch: {
     above: 0,
-    max: 10,
+    max: MOST_R_PER_INCH,
     hint: "type the R of one inch of foam, such as 6, not of the whole panel",
   },
+  woodRPerInch: {
+    above: 0,
+    min: LEAST_R,
+    max: MOST_R_PER_INCH,
+    hint: "softwood studs are 1.25",
+  },
+  framing: { min: 0, max: 1 },
   /** deepest: a double wall */
   studDepth: {
     above: 0,
@@ -52,9 +99,22 @@ export const LIMITS = {
     unit: "in",
     hint: "3.5 for a 2x4, 5.5 for a 2x6",
   },
-  nailSpacing: { min: 0.5, max: 96, unit: "in" },
-  kerf: { min: 0, below: 2, unit: "in" },
-  share: { min: 0, below: 1, hint: "5 % is 0.05" },
+  headerDepth: { min: 0, max: 48, unit: "in" },
+  /** coldest and hottest a lived-in room is taken to be; common practice, no source */
+  roomF: { min: 50, max: 95, unit: "deg F" },
+  /** coldest and hottest outdoor air anywhere people build; common practice, no source */
+  outdoorF: { min: -80, max: 130, unit: "deg F" },
+  humidity: { above: 0, max: 1 },
+  /** more wall than any building has is a slip */
+  wallArea: { min: 0, max: 10_000_000, unit: "ft2" },
+  /** a U above this is no wall */
+  wallU: { above: 0, max: 2, hint: "type the whole-wall U, such as 0.06" },
+  /** no place people build has more degree days below 65 deg F */
+  degreeDays: {
+    min: 0,
+    max: 25_000,
+    hint: "type a year's heating degree days in Fahrenheit, such as 5500",
+  },
 } as const satisfies Readonly<Record<string, Limits>>;
 
 export function checkLength(name: string, value: number): number {

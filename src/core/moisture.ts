@@ -2,6 +2,7 @@
  * Water vapor in a wall: saturation pressure, dew point, and how warm the foam keeps its inner face.
  */
 import { checkChoice, checkNumber, notCovered } from "./check.js";
+import { LIMITS } from "./limits.js";
 import { checkCavityR, checkLayerR } from "./thermal.js";
 
 /** 0 deg F on the absolute scale, deg R; ASHRAE Fundamentals 2017 chapter 1. */
@@ -52,21 +53,9 @@ export function saturationPressure(temperatureF: number): number {
 export const AIR_PLACES = ["room", "outdoors"] as const;
 export type AirPlace = (typeof AIR_PLACES)[number];
 
-/** Coldest and hottest a lived-in room is taken to be, deg F; common practice, no source. */
-const ROOM_COLDEST_F = 50;
-const ROOM_HOTTEST_F = 95;
-/** Coldest and hottest outdoor air anywhere people build, deg F; common practice, no source. */
-const OUTDOOR_COLDEST_F = -80;
-const OUTDOOR_HOTTEST_F = 130;
-
 /** A room temperature outside its limits is most often Celsius: say what it would be. */
 function checkRoomF(name: string, temperatureF: unknown): number {
-  return checkNumber(name, temperatureF, {
-    min: ROOM_COLDEST_F,
-    max: ROOM_HOTTEST_F,
-    unit: "deg F",
-    hint: celsiusHint(temperatureF),
-  });
+  return checkNumber(name, temperatureF, { ...LIMITS.roomF, hint: celsiusHint(temperatureF) });
 }
 
 function celsiusHint(temperatureF: unknown): string {
@@ -81,7 +70,7 @@ function celsiusHint(temperatureF: unknown): string {
 function checkIndoorAirF(name: string, temperatureF: unknown): number {
   return checkNumber(name, temperatureF, {
     above: FREEZING_F,
-    max: OUTDOOR_HOTTEST_F,
+    max: LIMITS.outdoorF.max,
     unit: "deg F",
     hint: `${celsiusHint(temperatureF)}; for outdoor air say "outdoors"`,
   });
@@ -89,9 +78,7 @@ function checkIndoorAirF(name: string, temperatureF: unknown): number {
 
 function checkOutdoorF(name: string, temperatureF: unknown): number {
   return checkNumber(name, temperatureF, {
-    min: OUTDOOR_COLDEST_F,
-    max: OUTDOOR_HOTTEST_F,
-    unit: "deg F",
+    ...LIMITS.outdoorF,
     hint: "type the winter design temperature in Fahrenheit, such as 5",
   });
 }
@@ -99,8 +86,7 @@ function checkOutdoorF(name: string, temperatureF: unknown): number {
 function checkHumidity(humidity: unknown): number {
   const isPercent = typeof humidity === "number" && humidity > 1 && humidity <= 100;
   return checkNumber("humidity", humidity, {
-    above: 0,
-    max: 1,
+    ...LIMITS.humidity,
     hint: isPercent
       ? `type ${Number((humidity / 100).toPrecision(9))} or ${Number(humidity.toPrecision(9))}%`
       : "type 0.4 or 40% for 40 percent",

@@ -4,7 +4,7 @@
  */
 import { type Limits, checkNumber, checkRecord, notCovered } from "./check.js";
 import { rows as nds } from "./data/awc-nds-2018.js";
-import { FINEST_IN } from "./limits.js";
+import { LIMITS } from "./limits.js";
 
 /** The six ways a nail in single shear can yield. */
 export const YIELD_MODES = ["Im", "Is", "II", "IIIm", "IIIs", "IV"] as const;
@@ -117,11 +117,7 @@ export function bearingStrengthPsi(gravity: number): number {
 }
 
 function strengthOf(name: string, gravity: unknown): number {
-  const g = checkNumber(name, gravity, {
-    above: 0,
-    below: 1.5,
-    hint: "0.42 for spruce-pine-fir studs, 0.5 for oriented strand board",
-  });
+  const g = checkNumber(name, gravity, LIMITS.gravity);
   const table = nds.bearingStrength;
   if (g < table.leastGravity || g > table.mostGravity) {
     throw notCovered(
@@ -160,9 +156,7 @@ export function bendingYieldPsi(diameterIn: number): number {
 
 function checkDiameter(diameterIn: unknown): number {
   return checkNumber("nail_diameter", diameterIn, {
-    above: 0,
-    below: 1,
-    unit: "in",
+    ...LIMITS.nailDiameter,
     hint: "the shank, such as 0.131 for an 8d common nail",
   });
 }
@@ -212,12 +206,6 @@ export const STUD_GRAVITY = 0.42;
 /** Default specific gravity of the panel, no unit: oriented strand board; NDS-2018 Table 12.3.3B. */
 export const PANEL_GRAVITY = 0.5;
 
-/** No panel of a wall is thicker, in; common practice, no source. */
-const MOST_PANEL_IN = 2;
-/** No nail for a gun or a hammer here is longer, in; common practice, no source. */
-const MOST_NAIL_IN = 12;
-/** No foam of a wall is thicker, in; common practice, no source. */
-const MOST_FOAM_IN = 12;
 /** Rounding of typed decimals, in: a nail this close to its least length is long enough. */
 const LENGTH_SLACK_IN = 1e-9;
 
@@ -225,7 +213,7 @@ const LENGTH_SLACK_IN = 1e-9;
  * Every yield mode of one nail through panel and foam into a stud, the foam as an empty gap.
  * The bearing length in the stud is the penetration less half the tip (one diameter). The nail must stay inside the stud.
  *
- * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 12
+ * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 24
  * @param diameterIn   nail shank, in; 0.099 or more, less than 0.25
  * @param panelIn      wood panel thickness, in; 1/64 to 2
  * @param foamIn       foam thickness, in; 0 to 12
@@ -249,15 +237,15 @@ export function nailYieldModes(
 ): YieldModeRow[] {
   const bendingYield = bendingYieldPsi(diameterIn);
   const reduction = reductionTerm(diameterIn);
-  checkNumber("panel", panelIn, { above: 0, min: FINEST_IN, max: MOST_PANEL_IN, unit: "in" });
-  checkNumber("foam", foamIn, { min: 0, max: MOST_FOAM_IN, unit: "in" });
+  checkNumber("panel", panelIn, LIMITS.nailedPanel);
+  checkNumber("foam", foamIn, LIMITS.foam);
   const mainStrengthPsi = strengthOf("stud_gravity", studGravity);
   const sideStrengthPsi = strengthOf("panel_gravity", panelGravity);
   const thicknessIn = panelIn + foamIn;
   const leastIn = nds.leastPenetrationDiameters * diameterIn;
   checkNumber("nail_length", nailLengthIn, {
     min: Number((thicknessIn + leastIn - LENGTH_SLACK_IN).toPrecision(12)),
-    max: MOST_NAIL_IN,
+    max: LIMITS.nailLength.max,
     unit: "in",
     hint:
       `panel and foam take ${Number(thicknessIn.toPrecision(6))} in and the stud needs ` +
@@ -280,7 +268,7 @@ export function nailYieldModes(
  * Reference lateral value of one nail through panel and foam into a stud: the least of {@link nailYieldModes}.
  * Arguments, limits and errors are the same.
  *
- * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 12
+ * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 24
  * @param diameterIn   nail shank, in; 0.099 or more, less than 0.25
  * @param panelIn      wood panel thickness, in; 1/64 to 2
  * @param foamIn       foam thickness, in; 0 to 12
@@ -291,7 +279,7 @@ export function nailYieldModes(
  * @shape   one number
  * @throws {CalcError} as nailYieldModes
  * @source  as nailYieldModes
- * @example nailLateral(3, 0.148, 0.11) // => 34.41
+ * @example nailLateral(3, 0.148, 0.11, 0) // => 34.41
  * @since   0.1.0
  */
 export function nailLateral(
@@ -328,7 +316,7 @@ export interface NailFoamComparison {
 /**
  * The same nail with and without the foam. Arguments, limits and errors are those of {@link nailYieldModes}.
  *
- * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 12
+ * @param nailLengthIn nail length, in; long enough for 6 diameters in the stud, at most 24
  * @param diameterIn   nail shank, in; 0.099 or more, less than 0.25
  * @param panelIn      wood panel thickness, in; 1/64 to 2
  * @param foamIn       foam thickness, in; 0 to 12

@@ -8,7 +8,7 @@ import {
   shown,
   wrongKind,
 } from "./check.js";
-import { type WallEnd, runSpan } from "./corners.js";
+import { PLAIN_ENDS, type WallEnd, runSpan } from "./corners.js";
 import { wallSeams, studMarks } from "./layout.js";
 import { LIMITS, SPACING_IN, checkHeight, checkSpacing, checkThickness } from "./limits.js";
 import { inchText } from "./units.js";
@@ -19,8 +19,6 @@ import { checkRipCourse, plainRips } from "./rips.js";
 export const PENETRATION_IN = 1.5;
 /** Lengths commonly stocked; common practice, no source. */
 export const NAIL_LENGTHS_IN: readonly number[] = [2, 2.375, 2.5, 3, 3.25, 3.5, 4];
-
-const NAIL_LENGTH = { above: 0, max: 24, unit: "in" } as const;
 
 /**
  * Shortest nail for a panel and a wanted penetration.
@@ -35,7 +33,7 @@ const NAIL_LENGTH = { above: 0, max: 24, unit: "in" } as const;
  */
 export function nailLength(thicknessIn: number, penetrationIn: number = PENETRATION_IN): number {
   checkThickness("thickness", thicknessIn);
-  checkNumber("penetration", penetrationIn, { above: 0, max: 12, unit: "in" });
+  checkNumber("penetration", penetrationIn, LIMITS.penetration);
   return thicknessIn + penetrationIn;
 }
 
@@ -52,12 +50,12 @@ export function nailLength(thicknessIn: number, penetrationIn: number = PENETRAT
  * @example stockNail(3.375) // => 3.5
  */
 export function stockNail(lengthIn: number, stockIn: readonly number[] = NAIL_LENGTHS_IN): number {
-  checkNumber("length", lengthIn, NAIL_LENGTH);
+  checkNumber("length", lengthIn, LIMITS.nailLength);
   if (!Array.isArray(stockIn)) {
     throw wrongKind(`stock must be a list of nail lengths; got ${shown(stockIn)}`);
   }
   if (stockIn.length === 0) throw outOfRange("stock must list at least one nail length; got none");
-  const sorted = stockIn.map((each) => checkNumber("stock", each, NAIL_LENGTH));
+  const sorted = stockIn.map((each) => checkNumber("stock", each, LIMITS.nailLength));
   sorted.sort((a, b) => a - b);
   const found = sorted.find((each) => each >= lengthIn - TINY_IN);
   if (found === undefined) {
@@ -81,7 +79,7 @@ export function stockNail(lengthIn: number, stockIn: readonly number[] = NAIL_LE
  * @example nailPenetration(3.5, 1.875) // => 1.625
  */
 export function nailPenetration(nailLengthIn: number, thicknessIn: number): number {
-  checkNumber("nail_length", nailLengthIn, NAIL_LENGTH);
+  checkNumber("nail_length", nailLengthIn, LIMITS.nailLength);
   checkThickness("thickness", thicknessIn);
   const penetrationIn = nailLengthIn - thicknessIn;
   if (penetrationIn < 0) {
@@ -144,26 +142,26 @@ export function nailsPerPanel(
  * @param lengthIn    framing length, in; at least two studs, less than 12,000
  * @param heightIn    sheathed height, rip included, in; more than 0, less than 1,200
  * @param thicknessIn panel thickness, in; more than 0, at most 12
- * @param leftEnd     past, flush, tight, short or free
- * @param rightEnd    the same at the right
  * @param edgeIn      edge nailing, in; 0.5 to 96
  * @param fieldIn     field nailing, in; 0.5 to 96
+ * @param leftEnd     past, flush, tight, short or free
+ * @param rightEnd    the same at the right
  * @param spacingIn   stud spacing, in; 3 to 24, a whole number of times into 48
  * @param ripHeightIn height of the rip course, in; 0 for none, 48 at most, less than the height
  * @returns nails
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
  * @source common practice, no source; the schedule is the engineer's
- * @example nailsPerWall(96, 96, 1.875, "free", "free", 6, 12) // => 124
+ * @example nailsPerWall(96, 96, 1.875, 6, 12, "free", "free") // => 124
  */
 export function nailsPerWall(
   lengthIn: number,
   heightIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd,
   edgeIn: number,
   fieldIn: number,
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right,
   spacingIn?: number,
   ripHeightIn: number = 0
 ): number {

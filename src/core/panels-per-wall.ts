@@ -1,6 +1,6 @@
 /** Whole panels of one plain wall by itself. */
 import { TINY_IN, checkNumber, notCovered } from "./check.js";
-import { type WallEnd, runSpan } from "./corners.js";
+import { PLAIN_ENDS, type WallEnd, runSpan } from "./corners.js";
 import { planCuts } from "./cut-plan/plan-cuts.js";
 import { wallSeams } from "./layout.js";
 import { KERF_IN, LIMITS, PANEL_LENGTHS_IN, PANEL_WIDTH_IN, checkHeight } from "./limits.js";
@@ -28,8 +28,8 @@ export function panelsPerWall(
   lengthIn: number,
   heightIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd,
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right,
   spacingIn?: number,
   panelLengthIn?: number
 ): number {

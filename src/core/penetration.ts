@@ -4,6 +4,7 @@
 import { checkChoice, checkNumber, notCovered, shown } from "./check.js";
 import { rows as shearWall } from "./data/awc-sdpws-2008.js";
 import { rows as residential } from "./data/icc-irc-2021.js";
+import { LIMITS } from "./limits.js";
 import { publishedFigure, type PublishedFigure } from "./published.js";
 
 /** The named bases: shear-wall nailing by nail, general use, sheathing for wind by nail. */
@@ -31,7 +32,7 @@ const SHANK_SLACK_IN = 0.0005;
  */
 export function penetrationRule(basis: string, diameterIn: number): PublishedFigure {
   const named = checkChoice("penetration basis", basis, PENETRATION_BASES);
-  const diameter = checkNumber("nail_diameter", diameterIn, { above: 0, below: 0.5, unit: "in" });
+  const diameter = checkNumber("nail_diameter", diameterIn, LIMITS.nailDiameter);
   if (named === "general") {
     return publishedFigure(
       GENERAL_PENETRATION_IN,

@@ -1,8 +1,8 @@
 /** Studs under a raked top: where the long point falls, how long to cut, at what bevel. */
 import { TINY_IN, checkNumber, outOfRange } from "./check.js";
-import type { Side, WallEnd } from "./corners.js";
+import { PLAIN_ENDS, type Side, type WallEnd } from "./corners.js";
 import { type StudMark, studMarks } from "./layout.js";
-import { STUD_IN } from "./limits.js";
+import { LIMITS, STUD_IN } from "./limits.js";
 import { radiansToDegrees } from "./units.js";
 import { type WallTop, heightAt, peakOf, slopeAt, wallTop } from "./wall-top.js";
 
@@ -38,9 +38,9 @@ export interface RakeStud {
 }
 
 function checkPlates(plates: Plates): void {
-  checkNumber("bottom_plates", plates.bottomCount, { min: 0, max: 10, whole: true });
-  checkNumber("top_plates", plates.topCount, { min: 0, max: 10, whole: true });
-  checkNumber("plate", plates.plateIn, { min: 0.5, max: 6, unit: "in" });
+  checkNumber("bottom_plates", plates.bottomCount, LIMITS.plateCount);
+  checkNumber("top_plates", plates.topCount, LIMITS.plateCount);
+  checkNumber("plate", plates.plateIn, LIMITS.plate);
 }
 
 /** Plumb height the top plates take under a slope, in: thickness/cos(angle) each. */
@@ -119,8 +119,8 @@ export function rakeStuds(
   leftHeightIn: number,
   rightHeightIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd,
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right,
   spacingIn?: number,
   from?: Side,
   studIn: number = STUD_IN,

@@ -27,8 +27,8 @@ export function shorterRip(belowIn: number, panelWidthIn: number): string {
  * @example ripHeight(10, 13.25) // => 23.25
  */
 export function ripHeight(blockLineIn: number, belowIn: number): number {
-  checkNumber("block_line", blockLineIn, { min: 0, unit: "in" });
-  checkNumber("below", belowIn, { min: 0, unit: "in" });
+  checkNumber("block_line", blockLineIn, LIMITS.ripPart);
+  checkNumber("below", belowIn, LIMITS.ripPart);
   const heightIn = blockLineIn + belowIn;
   if (heightIn > PANEL_WIDTH_IN + TINY_IN) {
     throw outOfRange(

@@ -1,8 +1,8 @@
 /** Tape: feet of it, how wide, how many rolls. */
 import { ceilCount, checkChoice, checkNumber, outOfRange, shown } from "./check.js";
-import { type WallEnd, runSpan } from "./corners.js";
+import { PLAIN_ENDS, type WallEnd, runSpan } from "./corners.js";
 import { wallSeams } from "./layout.js";
-import { FINEST_IN, LIMITS, checkHeight, checkThickness } from "./limits.js";
+import { LIMITS, checkHeight, checkThickness } from "./limits.js";
 import { PLAIN_RIP_IN, checkRipCourse } from "./rips.js";
 import { feet } from "./units.js";
 
@@ -21,8 +21,6 @@ export const PIECE_LAP_IN = 3;
 export const OPENING_EXTENSION_IN = 6;
 /** Spare share of tape and nails; common practice, no source. */
 export const SPARE_SHARE = 0.05;
-
-const COUNT = { min: 0, max: 100_000, whole: true } as const;
 
 /**
  * Seam tape of a plain wall: seams over the panel height, and where there is a rip course the run
@@ -45,8 +43,8 @@ export function tapeFeet(
   lengthIn: number,
   heightIn: number,
   thicknessIn: number,
-  leftEnd: WallEnd,
-  rightEnd: WallEnd,
+  leftEnd: WallEnd = PLAIN_ENDS.left,
+  rightEnd: WallEnd = PLAIN_ENDS.right,
   ripHeightIn: number = 0,
   spacingIn?: number
 ): number {
@@ -79,7 +77,7 @@ export function cornerTapeFeet(
   method: CornerTapeMethod = "two-layer"
 ): number {
   checkHeight("height", heightIn);
-  const cornerCount = checkNumber("corners", corners, COUNT);
+  const cornerCount = checkNumber("corners", corners, LIMITS.count);
   const layers = checkChoice("method", method, CORNER_TAPE_METHODS) === "single" ? 1 : 2;
   return feet(heightIn * cornerCount * layers);
 }
@@ -87,7 +85,7 @@ export function cornerTapeFeet(
 /** Pieces of tape that one inside corner takes; at least one. */
 export function insideCornerPieces(heightIn: number, pieceIn: number, lapIn: number): number {
   checkHeight("height", heightIn);
-  checkNumber("piece", pieceIn, { min: FINEST_IN, max: 1200, unit: "in" });
+  checkNumber("piece", pieceIn, LIMITS.cornerPiece);
   checkNumber("lap", lapIn, { min: 0, below: pieceIn, unit: "in" });
   return Math.max(1, ceilCount((heightIn - lapIn) / (pieceIn - lapIn)));
 }
@@ -112,17 +110,18 @@ export function insideCornerTapeFeet(
   lapIn: number = PIECE_LAP_IN
 ): number {
   const pieces = insideCornerPieces(heightIn, pieceIn, lapIn);
-  const cornerCount = checkNumber("corners", corners, COUNT);
+  const cornerCount = checkNumber("corners", corners, LIMITS.count);
   return feet(cornerCount * (heightIn + (pieces - 1) * lapIn));
 }
 
 /**
- * Tape round openings: both jambs the opening's height, head and sill with their extensions.
+ * Tape round openings: both jambs the opening's height, head and sill with their extensions. A door has no sill.
  *
  * @param widthIn     opening width, in; more than 0, less than 12,000
  * @param heightIn    opening height, in; more than 0, less than 1,200
  * @param count       how many such openings; whole, 0 to 100,000
  * @param extensionIn how far head and sill tape run past each jamb, in; 0 to 120
+ * @param hasSill     false for a door: no tape at its sill
  * @returns feet
  * @shape one number
  * @throws {CalcError} wrong-kind, out-of-range: an argument outside its limits
@@ -133,13 +132,15 @@ export function openingTapeFeet(
   widthIn: number,
   heightIn: number,
   count: number = 1,
-  extensionIn: number = OPENING_EXTENSION_IN
+  extensionIn: number = OPENING_EXTENSION_IN,
+  hasSill: boolean = true
 ): number {
   checkNumber("width", widthIn, LIMITS.wallLength);
   checkHeight("height", heightIn);
-  const openingCount = checkNumber("count", count, COUNT);
-  checkNumber("extension", extensionIn, { min: 0, max: 120, unit: "in" });
-  return feet(openingCount * (2 * (widthIn + 2 * extensionIn) + 2 * heightIn));
+  const openingCount = checkNumber("count", count, LIMITS.count);
+  checkNumber("extension", extensionIn, LIMITS.openingExtension);
+  const across = (hasSill ? 2 : 1) * (widthIn + 2 * extensionIn);
+  return feet(openingCount * (across + 2 * heightIn));
 }
 
 /**
@@ -162,7 +163,7 @@ export function tapeWidth(
   lapIn: number = TAPE_LAP_IN
 ): number {
   checkThickness("thickness", thicknessIn);
-  checkNumber("lap", lapIn, { above: 0, max: 24, unit: "in" });
+  checkNumber("lap", lapIn, LIMITS.tapeLap);
   const chosen = checkChoice("method", method, TAPE_WIDTH_METHODS);
   if (chosen === "single") return 2 * (thicknessIn + lapIn);
   return chosen === "sill" ? thicknessIn + 2 * lapIn : thicknessIn + lapIn;
@@ -176,8 +177,8 @@ export function wholePackages(
   perPackage: number,
   extra: number
 ): number {
-  checkNumber(name, need, { min: 0 });
-  checkNumber(perName, perPackage, { above: 0 });
+  checkNumber(name, need, LIMITS.need);
+  checkNumber(perName, perPackage, LIMITS.perPackage);
   checkNumber("extra", extra, LIMITS.share);
   const packages = ceilCount((need * (1 + extra)) / perPackage);
   if (!Number.isSafeInteger(packages)) {

@@ -15,41 +15,31 @@ export const WOOD_R_PER_INCH = standard.woodRPerInch;
 /** R of a header, h ft2 F/Btu; ASHRAE 90.1-2016 A3.4. */
 export const HEADER_R = standard.headerR;
 
-/** No stud bay or foam layer of a house reaches this R; guards against a slipped decimal. */
-const MOST_LAYER_R = 100;
-/** Thicker foam than this is a slip of the keyboard, in. */
-const MOST_FOAM_IN = 12;
 /** Shallowest stud of the least R, the least a way through a wall can resist; h ft2 F/Btu. */
 const LEAST_PATH_R = LEAST_R * LEAST_STUD_DEPTH_IN;
 /** Every layer at its most; h ft2 F/Btu. */
 const MOST_PATH_R = 1000;
-/** Smaller than any wall, and more than any building has: a slip, ft2. */
+/** Smaller than any wall: a slip, ft2. */
 const LEAST_AREA_FT2 = 0.01;
-const MOST_AREA_FT2 = 10_000_000;
 /** Fractions of the wall face must add to one within this. */
 const FRACTION_SLACK = 1e-6;
-
-const R_HINT = "type the R of the layer, such as 13 or 6.5";
 
 /** Checks a cavity's R. An empty bay is not R-0: its air space resists too. */
 export function checkCavityR(name: string, cavityR: unknown): number {
   return checkNumber(name, cavityR, {
-    above: 0,
-    min: LEAST_R,
-    max: MOST_LAYER_R,
-    hint: `${R_HINT}; an empty stud bay is about ${standard.emptyCavityR}`,
+    ...LIMITS.cavityR,
+    hint: `${LIMITS.cavityR.hint}; an empty stud bay is about ${standard.emptyCavityR}`,
   });
 }
 
 /** Checks the R of a layer that may be left out (0). */
 export function checkLayerR(name: string, r: unknown): number {
-  return checkNumber(name, r, { min: 0, max: MOST_LAYER_R, hint: R_HINT });
+  return checkNumber(name, r, LIMITS.layerR);
 }
 
 function checkFraction(name: string, fraction: unknown): number {
   return checkNumber(name, fraction, {
-    min: 0,
-    max: 1,
+    ...LIMITS.framing,
     hint:
       typeof fraction === "number" && fraction > 1 && fraction <= 100
         ? `type ${fraction / 100} or ${fraction}%`
@@ -62,12 +52,7 @@ function checkStudDepth(studDepthIn: unknown): number {
 }
 
 function checkWood(woodRPerInch: unknown): number {
-  return checkNumber("wood_r_per_inch", woodRPerInch, {
-    above: 0,
-    min: LEAST_R,
-    max: LIMITS.rPerInch.max,
-    hint: "softwood studs are 1.25",
-  });
+  return checkNumber("wood_r_per_inch", woodRPerInch, LIMITS.woodRPerInch);
 }
 
 /**
@@ -84,7 +69,7 @@ function checkWood(woodRPerInch: unknown): number {
  * @since   0.1.0
  */
 export function foamR(foamIn: number, rPerInch: number): number {
-  checkNumber("foam", foamIn, { min: 0, max: MOST_FOAM_IN, unit: "in" });
+  checkNumber("foam", foamIn, LIMITS.foam);
   checkNumber("r_per_inch", rPerInch, LIMITS.rPerInch);
   const r = foamIn * rPerInch;
   return r === 0 ? 0 : r;
@@ -313,7 +298,7 @@ export function wallUWithHeaders(
   woodRPerInch: number = WOOD_R_PER_INCH
 ): number {
   checkFraction("share of headers", headers);
-  checkNumber("header_r", headerR, { above: 0, min: LEAST_R, max: MOST_LAYER_R, hint: R_HINT });
+  checkNumber("header_r", headerR, LIMITS.cavityR);
   const wall = wallLayers(cavityR, foamLayerR, studDepthIn, studs, otherR, woodRPerInch);
   if (studs + headers > 1 + FRACTION_SLACK) {
     throw outOfRange(
@@ -386,7 +371,7 @@ export function houseWallU(house: HouseWall): HouseWallU {
   const gross = checkNumber("wall area", house.grossAreaFt2, {
     above: 0,
     min: LEAST_AREA_FT2,
-    max: MOST_AREA_FT2,
+    max: LIMITS.wallArea.max,
     unit: "ft2",
   });
   const openings = checkNumber("opening area", house.openingAreaFt2 ?? 0, {
@@ -407,12 +392,7 @@ export function houseWallU(house: HouseWall): HouseWallU {
     unit: "ft2",
     hint: "framing and headers together cannot be more than the wall without its openings",
   });
-  const headerR = checkNumber("header_r", house.headerR ?? HEADER_R, {
-    above: 0,
-    min: LEAST_R,
-    max: MOST_LAYER_R,
-    hint: R_HINT,
-  });
+  const headerR = checkNumber("header_r", house.headerR ?? HEADER_R, LIMITS.cavityR);
   const studs = framingArea / opaque;
   const headers = headerArea / opaque;
   const otherR = house.otherR ?? OTHER_LAYERS_R;

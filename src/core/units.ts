@@ -29,7 +29,7 @@ const DATE_SERIAL_BELOW = 100_000;
 const LONGEST_TEXT = 60;
 
 /** Tape fractions: halves to sixty-fourths. */
-const TAPE_DENOMINATORS: readonly number[] = [2, 4, 8, 16, 32, 64];
+export const TAPE_DENOMINATORS: readonly number[] = [2, 4, 8, 16, 32, 64];
 
 const VULGAR: Readonly<Record<string, string>> = {
   "½": "1/2",
@@ -167,29 +167,46 @@ function metricUnit(word: string): number {
   return MM_PER.m as number;
 }
 
+/** Feet and inches without a mark on the feet: `24-6`, `3-0`, `24 - 6 1/2"`. */
+const NEAR_FEET_INCHES = /^(\d+)(?: ?- ?| )(?:(\d+)(?:(?: ?- ?| )(\d+\/\d+))?|(\d+\/\d+)) ?"?$/;
+
+/** What a text that is nearly a length was probably meant for; empty where nothing is likely. */
+function didYouMean(text: string): string {
+  const [, ft, whole, fraction, onlyFraction] = NEAR_FEET_INCHES.exec(text) ?? [];
+  if (ft === undefined || Number(whole ?? 0) >= INCHES_PER_FOOT) return "";
+  const inches = [whole, fraction ?? onlyFraction].filter((part) => part !== undefined).join(" ");
+  return `: did you mean ${ft}'-${inches}"?`;
+}
+
+/** A length, or a sum of lengths; a sign may stand before the first. */
 function parseText(name: string, original: string, plainUnit: LengthUnit): number {
   if (original.length > LONGEST_TEXT) {
     throw wrongKind(`${name} must be a length; got ${shown(original)}`);
   }
-  let text = plainText(original);
+  const text = plainText(original);
   if (text === "") throw wrongKind(`${name} is blank; ${FRACTION_HINT}`);
-  let sign = 1;
-  if (/^[-+]/.test(text)) {
-    sign = text.startsWith("-") ? -1 : 1;
-    text = text.slice(1).trim();
-  }
+  const sign = text.startsWith("-") ? -1 : 1;
+  const [first = "", ...more] = text.replace(/^[-+]/, "").split("+");
+  return more.reduce(
+    (sumIn, each) => sumIn + parseOne(name, original, each.trim(), plainUnit),
+    sign * parseOne(name, original, first.trim(), plainUnit)
+  );
+}
+
+function parseOne(name: string, original: string, text: string, plainUnit: LengthUnit): number {
   const metric = METRIC.exec(text);
   if (metric) {
     const millimeters =
       decimal(name, metric[1] as string, original) * metricUnit(metric[2] as string);
-    return (sign * millimeters) / MM_PER_INCH;
+    return millimeters / MM_PER_INCH;
   }
   const match = IMPERIAL.exec(text);
-  if (!match || /^[-+]/.test(text)) {
+  if (!match || text.startsWith("-")) {
     if (MONTHS.test(text) || /^\d{1,4}[-/.]\d{1,2}[-/.]\d{2,4}$/.test(text)) {
       throw wrongKind(`${name} must be a length; got ${shown(original)}: ${DATE_HINT}`);
     }
-    throw wrongKind(`${name} must be a length; got ${shown(original)}; ${FRACTION_HINT}`);
+    const hint = didYouMean(text) || `; ${FRACTION_HINT}`;
+    throw wrongKind(`${name} must be a length; got ${shown(original)}${hint}`);
   }
   const feet = mixed(name, original, match[1], match[2], match[3], match[4]);
   const inches = mixed(name, original, match[5], match[6], match[7], match[8]);
@@ -198,9 +215,9 @@ function parseText(name: string, original: string, plainUnit: LengthUnit): numbe
   }
   if (feet === undefined) {
     const unit = match[9] === undefined ? plainUnit : "in";
-    return sign * unitToInches(inches as number, unit);
+    return unitToInches(inches as number, unit);
   }
-  if (inches === undefined) return sign * feet * INCHES_PER_FOOT;
+  if (inches === undefined) return feet * INCHES_PER_FOOT;
   if (!Number.isInteger(feet)) {
     throw outOfRange(
       `${name}: ${shown(original)} has a fraction of a foot and inches; write one or the other`
@@ -211,7 +228,7 @@ function parseText(name: string, original: string, plainUnit: LengthUnit): numbe
       `${name}: ${shown(original)} has ${inches} in after the feet; inches there must be less than 12`
     );
   }
-  return sign * (feet * INCHES_PER_FOOT + inches);
+  return feet * INCHES_PER_FOOT + inches;
 }
 
 function noMinusZero(value: number): number {
@@ -219,7 +236,8 @@ function noMinusZero(value: number): number {
 }
 
 /**
- * Reads a length: a number, or tape-measure text such as `24'-6 1/2"`, `1-7/8`, `½`, `622.3 mm`.
+ * Reads a length: a number, or tape-measure text such as `24'-6 1/2"`, `1-7/8`, `½`, `622.3 mm`; or a sum of such
+ * texts, `1-1/4 + 5/8`, so that a panel can be typed as its foam and its wood.
  *
  * @param name      the argument, for the message
  * @param value     any finite number, or text of at most 60 characters; whole numbers from 10,000 up to 99,999 are taken
@@ -256,8 +274,26 @@ export function parseLength(name: string, value: unknown, plainUnit: LengthUnit 
   throw wrongKind(`${name} must be a length; got ${shown(value)}; ${FRACTION_HINT}`);
 }
 
+/**
+ * Lengths added up.
+ *
+ * @param lengthsIn lengths, in; at least one, each any finite number
+ * @returns their sum, in; not rounded
+ * @shape one number
+ * @throws {CalcError} wrong-kind: no length at all, or one that is not a finite number
+ * @source arithmetic
+ * @example totalLength([294.5, 13.375]) // => 307.875
+ */
+export function totalLength(lengthsIn: readonly number[]): number {
+  if (!Array.isArray(lengthsIn) || lengthsIn.length === 0) {
+    throw wrongKind("lengths is blank; at least one cell must hold a length");
+  }
+  const sumIn = lengthsIn.reduce((sum: number, each) => sum + checkNumber("lengths", each), 0);
+  return noMinusZero(checkNumber("the sum of the lengths", sumIn));
+}
+
 /** Parts of an inch on a carpenter's tape; common practice, no source. */
-const DEFAULT_DENOMINATOR = 16;
+export const DEFAULT_DENOMINATOR = 16;
 /** Fifteen miles: a longer length is a slip, and its sixty-fourths are finer than a sum of lengths holds. */
 const LONGEST_WRITTEN_IN = 1_000_000;
 /** A length this close below the half of a part is that half: the noise of sums, in parts. */

@@ -4,6 +4,7 @@
 import { checkChoice, checkNumber, notCovered } from "./check.js";
 import { parseClimateZone, type ClimateZone } from "./climate-zone.js";
 import { rows } from "./data/icc-irc-2021.js";
+import { LIMITS } from "./limits.js";
 import { CONFIRM_IN_CODE_BOOK, publishedFigure, type PublishedFigure } from "./published.js";
 import { checkLayerR } from "./thermal.js";
 
@@ -18,11 +19,7 @@ const DEPTH_2X6_IN = 5.5;
 const DEPTH_SLACK_IN = 1 / 16;
 
 function studColumn(studDepthIn: unknown): "over2x4R" | "over2x6R" {
-  const depth = checkNumber("stud_depth", studDepthIn, {
-    above: 0,
-    unit: "in",
-    hint: "3.5 for a 2x4, 5.5 for a 2x6",
-  });
+  const depth = checkNumber("stud_depth", studDepthIn, LIMITS.studDepth);
   if (Math.abs(depth - DEPTH_2X4_IN) <= DEPTH_SLACK_IN) return "over2x4R";
   if (Math.abs(depth - DEPTH_2X6_IN) <= DEPTH_SLACK_IN) return "over2x6R";
   throw notCovered(

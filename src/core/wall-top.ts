@@ -1,6 +1,6 @@
 /** The line of a wall's top: level, raked or with a peak; from the left framing corner. */
 import { TINY_IN, checkNumber, outOfRange, shown } from "./check.js";
-import { HIGHEST_WALL_IN, checkLength } from "./limits.js";
+import { LIMITS, checkLength } from "./limits.js";
 
 export interface TopPoint {
   readonly xIn: number;
@@ -24,9 +24,8 @@ export function wallTop(
   peak?: Peak | undefined
 ): WallTop {
   checkLength("length", lengthIn);
-  const limits = { min: 0, below: HIGHEST_WALL_IN, unit: "in" };
-  checkNumber("left height", leftIn, limits);
-  checkNumber("right height", rightIn, limits);
+  checkNumber("left height", leftIn, LIMITS.endHeight);
+  checkNumber("right height", rightIn, LIMITS.endHeight);
   if (leftIn === 0 && rightIn === 0 && !peak) {
     throw outOfRange("height must be more than 0 in at one end; got 0");
   }
@@ -34,7 +33,7 @@ export function wallTop(
   const right = { xIn: lengthIn, heightIn: rightIn };
   if (!peak) return [left, right];
   checkNumber("peak at", peak.atIn, { above: 0, below: lengthIn, unit: "in" });
-  checkNumber("peak height", peak.heightIn, { above: 0, below: HIGHEST_WALL_IN, unit: "in" });
+  checkNumber("peak height", peak.heightIn, LIMITS.wallHeight);
   if (peak.heightIn <= Math.max(leftIn, rightIn)) {
     throw outOfRange(
       `peak height must be more than both end heights; got ${shown(peak.heightIn)} beside ${shown(leftIn)} and ${shown(rightIn)}`

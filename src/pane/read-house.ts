@@ -4,7 +4,7 @@ import { houseFindings } from "../core/house/checks.js";
 import { orderLines } from "../core/house/order.js";
 import { type PlacedTable, TableError } from "../core/house/tables.js";
 import { hasNoWalls } from "../core/house/walls.js";
-import { houseOf } from "../functions/house-cache.js";
+import { houseOf } from "../worksheet/house-cache.js";
 import { cellOfTable, settingNamed } from "./find-cell.js";
 import type { HouseReading } from "./host.js";
 

@@ -5,10 +5,9 @@
  *
  * Each call of a cell is a run of its own, without a page, timers or modules.
  */
-import * as wrappers from "../functions/functions.js";
-import { wrapperNames } from "../functions/names.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 
-type Name = keyof typeof wrapperNames;
+const byName = new Map(worksheetFunctions.map((each) => [each.name, each]));
 
 /** Days from the first day of spreadsheet dates (30 December 1899) to 1 January 1970. */
 const EPOCH_DAY = 25569;
@@ -33,6 +32,5 @@ function fromCell(value: unknown): unknown {
 
 /** Calls a worksheet function with the values of cells: "" for a blank one, rows for a range. */
 export function call(name: string, args: readonly unknown[]): unknown {
-  const wrapper = wrappers[wrapperNames[name as Name]] as (...values: unknown[]) => unknown;
-  return wrapper(...args.map(fromCell));
+  return byName.get(name)?.call(...args.map(fromCell));
 }

@@ -551,7 +551,7 @@ const WALL_FORMULAS: readonly WallFormula[] = [
     formula: (row, cell) =>
       plainOnly(
         cell,
-        `SHEATH.NAILS_PER_WALL(${input("Length", row)},${cell("sheathed")},${thickness},${cell("startEnd")},${cell("farEnd")},${inputOr("Edge nailing", row, worked("edge"))},${inputOr("Field nailing", row, worked("field"))},${inputOr("Spacing", row, worked("spacing"))},${cell("rip")})`
+        `SHEATH.NAILS_PER_WALL(${input("Length", row)},${cell("sheathed")},${thickness},${inputOr("Edge nailing", row, worked("edge"))},${inputOr("Field nailing", row, worked("field"))},${cell("startEnd")},${cell("farEnd")},${inputOr("Spacing", row, worked("spacing"))},${cell("rip")})`
       ),
   },
   {

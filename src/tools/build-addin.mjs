@@ -2,9 +2,9 @@
 import fs from "node:fs";
 import path from "node:path";
 import { VERSION } from "../core/version.ts";
-import hostMetadata from "../functions/functions.json";
-import { worksheetFunctions } from "../functions/registry.ts";
+import { worksheetFunctions } from "../worksheet/registry.ts";
 import { bundle, tellSize } from "./bundle.mjs";
+import { hostMetadata } from "./host-metadata.ts";
 import { writeHelp } from "./help-pages.mjs";
 import { writeIcons } from "./icons.mjs";
 import { manifestFaults } from "./manifest-check.ts";
@@ -63,17 +63,6 @@ export function helpPage(id) {
   return `help/functions/${id.toLowerCase().replaceAll("_", "-")}.html`;
 }
 
-/** The metadata with the address of each function's help page. */
-export function withHelp(metadata, base) {
-  return {
-    ...metadata,
-    functions: metadata.functions.map((each) => ({
-      ...each,
-      helpUrl: `${base}/${helpPage(each.id)}`,
-    })),
-  };
-}
-
 /** Width and height of a PNG file. */
 function pictureSize(file) {
   const bytes = fs.readFileSync(file);
@@ -89,12 +78,6 @@ export function builtFolder(base, folder = ADDIN) {
     pictureSize: (name) => (has(name) ? pictureSize(path.join(folder, name)) : undefined),
   };
 }
-
-/** What every function is called with, from the code itself. */
-const knownFunctions = worksheetFunctions.map((each) => ({
-  ...each,
-  argumentCount: each.call.length,
-}));
 
 function checkedBase(text) {
   const base = text.replace(/\/+$/, "");
@@ -113,7 +96,7 @@ function checkedBase(text) {
 }
 
 /** The script that every cell waits for when a workbook is opened may not grow past this, bytes. */
-const MOST_BYTES = 180_000;
+const MOST_BYTES = 200_000;
 
 /** The functions as one small script, and the pane. */
 async function bundleScripts() {
@@ -150,7 +133,7 @@ export async function buildAddin({ base: given, script }) {
   );
   writeIcons(path.join(ADDIN, "icons"));
   writeHelp("docs", path.join(ADDIN, "help"));
-  const metadata = withHelp(hostMetadata, base);
+  const metadata = hostMetadata((id) => `${base}/${helpPage(id)}`);
   fs.writeFileSync(path.join(ADDIN, "functions.json"), `${JSON.stringify(metadata, null, 2)}\n`);
   const xml = fs
     .readFileSync("manifest/manifest.xml", "utf8")
@@ -158,7 +141,7 @@ export async function buildAddin({ base: given, script }) {
     .replaceAll("{base}", base)
     .replaceAll("{version}", `${VERSION}.0`);
   fs.writeFileSync(path.join(ADDIN, "manifest.xml"), xml);
-  const faults = manifestFaults(xml, metadata, knownFunctions, builtFolder(base));
+  const faults = manifestFaults(xml, metadata, worksheetFunctions, builtFolder(base));
   if (faults.length > 0) throw new Error(`The manifest is wrong:\n${faults.join("\n")}`);
   tellSize("functions, which cells wait for", path.join(ADDIN, "functions.js"));
   tellSize("pane", path.join(ADDIN, "taskpane.js"));

@@ -1,27 +1,18 @@
-/** Writes everything generated from comments and data: catalog, host metadata, docs. */
+/** Writes everything in docs that is generated from entries, comments and data. */
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import { catalogSource, namesSource, readFunctions } from "./build-catalog.js";
 import { checksPage } from "./build-checks-page.js";
-import { FUNCTION_PICTURES, pictures } from "./build-pictures.js";
-import { wrapperComments } from "./core-comments.js";
 import { functionPages } from "./build-function-pages.js";
-
-const WRAPPERS = "src/functions/functions.ts";
+import { FUNCTION_PICTURES, pictures } from "./build-pictures.js";
+import { coreComments } from "./core-comments.js";
 
 /** Every generated file by its path from the top of the repo. */
 export async function generatedFiles(root: string): Promise<Map<string, string>> {
-  const path = join(root, WRAPPERS);
-  const { metadata, catalog } = await readFunctions(path, await readFile(path, "utf8"));
-  const files = new Map<string, string>([
-    ["src/functions/catalog.ts", catalogSource(catalog)],
-    ["src/functions/names.ts", namesSource(catalog)],
-    ["src/functions/functions.json", `${JSON.stringify(metadata, null, 2)}\n`],
+  return new Map<string, string>([
     ["docs/checks.md", checksPage()],
     ...pictures(),
-    ...functionPages(catalog, await wrapperComments(root, WRAPPERS), FUNCTION_PICTURES),
+    ...functionPages(await coreComments(root), FUNCTION_PICTURES),
   ]);
-  return files;
 }
 
 /** Writes the files that differ and says which. */

@@ -1,40 +1,11 @@
-/** The reference pages of the worksheet functions: one a function, and an index. From the comments only. */
+/** The reference pages of the worksheet functions: one a function, and an index. From the entries and the core's comments. */
 import { settingList } from "../core/house/settings.js";
 import { OPENING_COLUMNS, WALL_COLUMNS } from "../core/house/walls.js";
-import { functionCautions } from "../functions/function-cautions.js";
-import type { CatalogEntry } from "./build-catalog.js";
-import type { CoreComment, WrapperComment } from "./core-comments.js";
-
-const GROUPS: readonly (readonly [string, RegExp])[] = [
-  ["Lengths", /^(INCHES|FEET_INCHES|VERSION)$/],
-  [
-    "Corners, layout and studs",
-    /^(PANEL_THICKNESS|CORNER_OFFSET|RUN_LENGTH|STUD_MARKS|PANEL_BREAKS|RAKE_STUDS|BACKING_STUDS|ROUTER_BIT)$/,
-  ],
-  ["Panels and rips", /^(PANELS_PER_WALL|RIP_HEIGHT|RIPS_PER_PANEL)$/],
-  ["Tape", /TAPE/],
-  ["Nails", /NAIL/],
-  ["Energy and moisture", /^(FOAM_|WALL_|BRIDGING|DEW_|VAPOR|HEAT_)/],
-  ["A house, from tables", /^HOUSE_/],
-];
-
-/** The house of the examples; `walls`, `openings` and `settings` in an example are these ranges. */
-export const EXAMPLE_HOUSE = {
-  walls: [
-    ["Wall", "Length", "Height", "Left end", "Right end"],
-    ["North", 192, 96, "past", "flush"],
-  ],
-  openings: [
-    ["Wall", "Opening", "From left", "Sill", "Width", "Height"],
-    ["North", "Window", 72, 36, 36, 48],
-  ],
-  settings: [
-    ["Foam (in)", "1-1/4"],
-    ["Panel (in)", "5/8"],
-    ["Cavity R (R)", 20],
-    ["Foam R per inch (R)", 4],
-  ],
-} as const;
+import * as library from "../index.js";
+import type { Entry } from "../worksheet/entry.js";
+import { EXAMPLE_HOUSE } from "../worksheet/example-house.js";
+import { topics, usage } from "../worksheet/registry.js";
+import type { CoreComment } from "./core-comments.js";
 
 /** Where each range of the example house would stand on a sheet. */
 const EXAMPLE_RANGES = { walls: "A1:E2", openings: "A4:F5", settings: "A7:B10" } as const;
@@ -46,44 +17,16 @@ export function pageName(id: string): string {
 /** Pictures that help, by function; each stands in docs/functions. */
 export type Pictures = Readonly<Record<string, { readonly file: string; readonly alt: string }>>;
 
-function usage(entry: CatalogEntry, separator = ","): string {
-  const list = entry.parameters.map((each) => (each.optional ? `[${each.name}]` : each.name));
-  return `SHEATH.${entry.name}(${list.join(`${separator} `)})`;
-}
-
 /** A vertical bar would end the cell. */
 function cellText(value: string): string {
   return value.replaceAll("|", "\\|");
 }
 
-/** `leftEnd` and `lengthIn` as `left_end` and `length_in`. */
-function snake(name: string): string {
-  return name
-    .replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`)
-    .replace(/([a-z])(\d)/g, "$1_$2");
-}
-
-/** What the core says of an argument's unit and limits: `in; more than 0`. */
-function unitAndLimits(core: CoreComment | undefined, parameter: string): string {
-  for (const [name, text] of core?.parameters ?? []) {
-    const plain = snake(name);
-    if (plain !== parameter && plain.replace(/_(?:in|ft|ft_2|deg|psi|lb)$/, "") !== parameter)
-      continue;
-    const found =
-      /(?:^|, )((?:in|ft|ft2|deg|h ft2 F\/Btu|degrees F|F|Btu\/\(h ft2 F\)|0 to 1)(?:[;,] .*)?)$/.exec(
-        text
-      );
-    return found?.[1] ?? "";
-  }
-  return "";
-}
-
-function argumentTable(entry: CatalogEntry, core: CoreComment | undefined): string {
-  if (entry.parameters.length === 0) return "It takes no arguments.";
-  const rows = entry.parameters.map((each) => {
-    const kind = each.matrix ? ", a range" : "";
-    const unit = unitAndLimits(core, each.name);
-    return `| \`${each.name}\` | ${each.optional ? "may be left out" : "needed"}${kind} | ${cellText(each.description)} | ${cellText(unit)} |`;
+function argumentTable({ parameters }: Entry): string {
+  if (parameters.length === 0) return "It takes no arguments.";
+  const rows = parameters.map((each) => {
+    const kind = each.repeats ? ", ranges" : each.matrix ? ", a range" : "";
+    return `| \`${each.name}\` | ${each.optional ? "may be left out" : "needed"}${kind} | ${cellText(each.description)} | ${cellText(each.limits)} |`;
   });
   return `| argument | | what it is | unit and limits |\n|---|---|---|---|\n${rows.join("\n")}`;
 }
@@ -101,10 +44,10 @@ function errorLines(thrown: string): string[] {
   });
 }
 
-function errorsOf(entry: CatalogEntry, core: CoreComment | undefined): string {
+function errorsOf(entry: Entry, core: CoreComment | undefined): string {
   if (entry.parameters.length === 0) return "None.";
   const lines = errorLines(core?.throws ?? "");
-  if (entry.name.startsWith("HOUSE_")) {
+  if (entry.house) {
     lines.push(
       "- `#VALUE!`: a needed header is missing, or a cell cannot be read; the message names the table, the row and the wall"
     );
@@ -144,10 +87,8 @@ export function withSemicolons(formula: string): string {
     .join("");
 }
 
-function example(comment: WrapperComment): string {
-  const { formula, answer } = comment.example;
+function example({ example: [formula, value] }: Entry): string {
   const shown = placed(formula);
-  const value: unknown = JSON.parse(answer);
   const isTable = Array.isArray(value);
   const rows = isTable ? (value as unknown[][]) : [];
   const isHouse = shown !== formula;
@@ -162,9 +103,7 @@ function example(comment: WrapperComment): string {
         ]
       : []),
     `\`\`\`\n${shown}\n\`\`\``,
-    isTable
-      ? table(rows, typeof rows[0]?.[0] === "string")
-      : `is \`${typeof value === "string" ? value : String(value)}\`.`,
+    isTable ? table(rows, typeof rows[0]?.[0] === "string") : `is \`${String(value)}\`.`,
   ];
   const other = withSemicolons(shown);
   if (other !== shown) {
@@ -183,7 +122,7 @@ function columns(
 }
 
 /** What may stand in the three tables; the settings' page has the settings too. */
-function tablesSection(entry: CatalogEntry): string[] {
+function tablesSection(entry: Entry): string[] {
   if (!entry.name.startsWith("HOUSE_")) return [];
   const parts = [
     "## The tables",
@@ -204,49 +143,41 @@ function tablesSection(entry: CatalogEntry): string[] {
   return [...parts, "## The settings", table([["setting", "default", "what it is"], ...rows])];
 }
 
-function page(entry: CatalogEntry, comment: WrapperComment, pictures: Pictures): string {
-  const { core } = comment;
+function page(entry: Entry, core: CoreComment | undefined, pictures: Pictures): string {
   const picture = pictures[entry.name];
   const known = [
     core?.source ? `Source: ${core.source}.`.replace(/\.\.$/, ".") : "",
     core ? `The sum is in [${core.file}](../../${core.file}).` : "",
   ].filter((part) => part !== "");
-  const cautions = functionCautions(entry.name);
   const parts = [
     `# ${entry.name}`,
     `\`=${usage(entry)}\``,
     entry.description,
     ...(picture ? [`![${picture.alt}](${picture.file})`] : []),
     "## Arguments",
-    argumentTable(entry, core),
+    argumentTable(entry),
     "## Answer",
     `${entry.returns}${entry.spills ? " It spills: leave the cells below and to the right empty." : ""}${core?.returns && !entry.name.startsWith("HOUSE_") ? ` (${core.returns})` : ""}`,
     "## Example",
-    example(comment),
+    example(entry),
     ...tablesSection(entry),
     "## Errors",
     errorsOf(entry, core),
     ...(known.length > 0 ? ["## How it is known", known.join(" ")] : []),
-    ...(cautions.length > 0 ? ["## Caution", ...cautions] : []),
+    ...(entry.cautions.length > 0 ? ["## Caution", ...entry.cautions] : []),
     "[All functions](../functions.md)",
   ];
   return `${parts.join("\n\n")}\n`;
 }
 
-function index(catalog: readonly CatalogEntry[]): string {
-  const left = new Set(catalog);
-  const parts = GROUPS.map(([title, pattern]) => {
-    const members = [...left].filter((entry) => pattern.test(entry.name));
-    members.forEach((entry) => left.delete(entry));
-    const rows = members.map(
+function index(): string {
+  const parts = topics.map(({ title, functions }) => {
+    const rows = functions.map(
       (entry) =>
         `| [\`${usage(entry)}\`](functions/${pageName(entry.name)}.md) | ${cellText(entry.description)} | ${cellText(entry.returns)} |`
     );
     return `## ${title}\n\n| function | what it does | answer |\n|---|---|---|\n${rows.join("\n")}`;
   });
-  if (left.size > 0) {
-    throw new Error(`no group for ${[...left].map((entry) => entry.name).join(", ")}`);
-  }
   const intro = `# Worksheet functions
 
 Generated from the comments of the functions; each has a page of its own.
@@ -262,18 +193,21 @@ Names are English in every language of the spreadsheet. Where the comma is the d
   return `${intro}\n${parts.join("\n\n")}\n`;
 }
 
+/** Functions of the core by what they are, for a bundler may have renamed them. */
+const names = new Map<unknown, string>(Object.entries(library).map(([name, each]) => [each, name]));
+
 /** Pages by path. */
 export function functionPages(
-  catalog: readonly CatalogEntry[],
-  comments: readonly WrapperComment[],
+  comments: ReadonlyMap<string, CoreComment>,
   pictures: Pictures = {}
 ): [string, string][] {
-  const byId = new Map(comments.map((each) => [each.id, each]));
   return [
-    ["docs/functions.md", index(catalog)],
-    ...catalog.map((entry): [string, string] => [
-      `docs/functions/${pageName(entry.name)}.md`,
-      page(entry, byId.get(entry.name) as WrapperComment, pictures),
-    ]),
+    ["docs/functions.md", index()],
+    ...topics.flatMap(({ functions }) =>
+      functions.map((entry): [string, string] => [
+        `docs/functions/${pageName(entry.name)}.md`,
+        page(entry, comments.get(names.get(entry.core) ?? ""), pictures),
+      ])
+    ),
   ];
 }

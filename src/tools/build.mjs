@@ -3,8 +3,8 @@ import { spawnSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
 import process from "node:process";
-import { catalog } from "../functions/catalog.ts";
 import { VERSION } from "../core/version.ts";
+import { worksheetFunctions } from "../worksheet/registry.ts";
 import { LOCAL_BASE, buildAddin } from "./build-addin.mjs";
 import { bundle, tellSize } from "./bundle.mjs";
 import { writeNotices } from "./notices.mjs";
@@ -73,7 +73,7 @@ async function buildScriptHost() {
  */
 `;
   fs.mkdirSync(path.dirname(SCRIPT), { recursive: true });
-  fs.writeFileSync(SCRIPT, `${head}${outputFiles[0].text}\n\n${stubs(catalog, CORE)}\n`);
+  fs.writeFileSync(SCRIPT, `${head}${outputFiles[0].text}\n\n${stubs(worksheetFunctions, CORE)}\n`);
   tellSize("script for web spreadsheets", SCRIPT);
 }
 

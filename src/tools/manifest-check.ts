@@ -36,8 +36,6 @@ export interface KnownFunction {
     readonly matrix: boolean;
   }[];
   readonly spills: boolean;
-  /** arguments the code takes */
-  readonly argumentCount: number;
 }
 
 export interface BuiltFolder {
@@ -397,11 +395,6 @@ function checkArguments(
   );
   const taken = shape(known.parameters);
   if (said !== taken) faults.add(`${id} takes (${taken}); the metadata says (${said})`);
-  if (parameters.length !== known.argumentCount) {
-    faults.add(
-      `${id} takes ${known.argumentCount} arguments; the metadata has ${parameters.length}`
-    );
-  }
   const spills = each.result.dimensionality === "matrix";
   if (spills !== known.spills) faults.add(`${id}: the metadata is wrong about its answer's shape`);
 }

@@ -4,10 +4,11 @@ function oneLine(text) {
 }
 
 /** The functions a spreadsheet sees; a name that ends in an underscore is hidden from it. */
-export function stubs(catalog, core) {
-  return catalog
+export function stubs(functions, core) {
+  return functions
     .map(({ name, description, parameters, returns }) => {
-      const names = parameters.map((each) => each.name);
+      const names = parameters.map((each) => each.name).join(", ");
+      const given = parameters.at(-1)?.repeats ? "Array.from(arguments)" : `[${names}]`;
       const help = [
         oneLine(description),
         "",
@@ -22,8 +23,8 @@ export function stubs(catalog, core) {
         "/**",
         ...help.map((line) => ` * ${line}`.trimEnd()),
         " */",
-        `function SHEATH_${name}(${names.join(", ")}) {`,
-        `  return ${core}.call("${name}", [${names.join(", ")}]);`,
+        `function SHEATH_${name}(${names}) {`,
+        `  return ${core}.call("${name}", ${given});`,
         "}",
       ].join("\n");
     })

@@ -11,7 +11,7 @@ import {
   type Workbook as Calculated,
 } from "../host/engine/index.js";
 import { pack, readEntries, unpack, writeEntries } from "../host/engine/zip.js";
-import { worksheetFunctions } from "../functions/registry.js";
+import { worksheetFunctions } from "../worksheet/registry.js";
 import {
   type CellStyle,
   type SheetTemplate,

@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import type { Browser, Page } from "playwright-core";
 import { openWorkbook, type WorksheetFunction } from "../../src/host/engine/index.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import {
   cellWith,
   changing,

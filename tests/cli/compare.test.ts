@@ -1,7 +1,7 @@
 /** npm run compare: what changed between two revisions of a house. */
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook, type Workbook } from "../../src/host/engine/index.js";
 import { packageFaults } from "../workbooks/check-package.js";
 import { emptyFolder, removeFolders, ROOT, run, type Ran } from "./run.js";

@@ -1,7 +1,7 @@
 /** Names that would run as a formula or a script are only text in every file that is written. */
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { readEntries, unpack } from "../../src/host/engine/zip.js";
 import { safeText, toCsv } from "../../src/pane/csv.js";

@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook, type CellValue, type Workbook } from "../../src/host/engine/index.js";
 import { file, type Cells } from "../host/make.js";
 import { packageFaults } from "../workbooks/check-package.js";

@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import { nameIdentity, NameGiver, safeFileName } from "../../src/cli/file-names.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook, type Workbook } from "../../src/host/engine/index.js";
 import { packageFaults } from "../workbooks/check-package.js";
 import { partsOf } from "../workbooks/open.js";

@@ -2,7 +2,7 @@
 import { createHash, randomFillSync } from "node:crypto";
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { pack, readEntries, writeEntries, type ZipEntry } from "../../src/host/engine/zip.js";
 import { file, MACRO, partOf, withMacros, withParts, type Cells } from "../host/make.js";

@@ -1,7 +1,7 @@
 import fs from "node:fs";
 import path from "node:path";
 import { openWorkbook } from "../../src/host/engine/index.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { emptyFolder, removeFolders, run, type Ran } from "./run.js";
 import { SHED, folderWith } from "./shed.js";
 

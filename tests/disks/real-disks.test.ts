@@ -6,7 +6,7 @@
 import { execFileSync, spawnSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook } from "../../src/host/engine/index.js";
 import { commandArguments, emptyFolder, removeFolders, run } from "../cli/run.js";
 import { SHED, folderWith } from "../cli/shed.js";

@@ -1,40 +1,19 @@
 /** The reference pages: every example is run, every link leads somewhere, nothing is left to fill in. */
 import fs from "node:fs";
 import path from "node:path";
-import { catalog } from "../../src/functions/catalog.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { FormulaEvaluator } from "../../src/host/engine/index.js";
-import { EXAMPLE_HOUSE, pageName, withSemicolons } from "../../src/tools/build-function-pages.js";
+import { runnableExample } from "../../src/tools/example-calls.js";
+import { pageName, withSemicolons } from "../../src/tools/build-function-pages.js";
 import { generatedFiles } from "../../src/tools/build-docs.js";
-import { type WrapperComment, wrapperComments } from "../../src/tools/core-comments.js";
-
 import { type Cell, problemsOf } from "../golden/golden.js";
 
 const ROOT = path.resolve(__dirname, "..", "..");
 const FOLDER = path.join(ROOT, "docs", "functions");
 
-let comments: WrapperComment[];
-
-beforeAll(async () => {
-  comments = await wrapperComments(ROOT, "src/functions/functions.ts");
-});
-
-function constant(rows: readonly (readonly (string | number)[])[]): string {
-  return `{${rows
-    .map((row) => row.map((cell) => (typeof cell === "number" ? cell : `"${cell}"`)).join(","))
-    .join(";")}}`;
-}
-
-/** The example with the tables of the example house in place of their names. */
-function runnable(formula: string): string {
-  return formula.replace(/\b(walls|openings|settings)\b/g, (name) =>
-    constant(EXAMPLE_HOUSE[name as keyof typeof EXAMPLE_HOUSE])
-  );
-}
-
 describe("function pages", () => {
   test("every worksheet function has one, and there is none without a function", () => {
-    const wanted = catalog.map((each) => `${pageName(each.name)}.md`).sort();
+    const wanted = worksheetFunctions.map((each) => `${pageName(each.name)}.md`).sort();
     const there = fs.readdirSync(FOLDER).filter((name) => name.endsWith(".md"));
     expect(wanted.length).toBeGreaterThan(40);
     expect(there.sort()).toEqual(wanted);
@@ -42,18 +21,16 @@ describe("function pages", () => {
 
   test("every example comes to what its page says", () => {
     const evaluator = new FormulaEvaluator(worksheetFunctions);
-    const answers = evaluator.evaluateAll(comments.map((each) => runnable(each.example.formula)));
-    const wrong = comments.flatMap(({ id, example }, index) => {
-      const result = JSON.parse(example.answer) as Cell | Cell[][];
-      const row = { function: id, arguments: [], result };
-      return problemsOf(row, { value: answers[index] }).map((each) => `${id}: ${each}`);
+    const answers = evaluator.evaluateAll(worksheetFunctions.map(runnableExample));
+    const wrong = worksheetFunctions.flatMap(({ name, example }, index) => {
+      const row = { function: name, arguments: [], result: example[1] as Cell | Cell[][] };
+      return problemsOf(row, { value: answers[index] }).map((each) => `${name}: ${each}`);
     });
-    expect(comments).toHaveLength(catalog.length);
     expect(wrong).toEqual([]);
   });
 
   test("every page names each argument, its errors and an example", () => {
-    for (const { name, parameters } of catalog) {
+    for (const { name, parameters } of worksheetFunctions) {
       const text = fs.readFileSync(path.join(FOLDER, `${pageName(name)}.md`), "utf8");
       for (const parameter of parameters) expect(text).toContain(`| \`${parameter.name}\` |`);
       if (parameters.length > 0) expect(text).toMatch(/## Errors\n\n- `#/);

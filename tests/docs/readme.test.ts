@@ -1,7 +1,7 @@
 /** The README's worked corner: every formula in its table comes to the answer beside it, which is worked by hand. */
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { FormulaEvaluator } from "../../src/host/engine/index.js";
 
 const README = fs.readFileSync(path.resolve(__dirname, "../../README.md"), "utf8");

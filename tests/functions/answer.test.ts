@@ -1,11 +1,11 @@
 /** Errors of the core become cell errors of whichever host is there; bugs stay bugs. */
 import { CalcError } from "../../src/core/check.js";
-import { CellError, answer, cellCode } from "../../src/functions/answer.js";
-import { lengthOf, optionalLengths, plain, tableOf } from "../../src/functions/arguments.js";
-import { houseOf } from "../../src/functions/house-cache.js";
-import { stockNail, version, wallULimit } from "../../src/functions/functions.js";
-import { tidy } from "../../src/functions/house-tables.js";
-import { OPENINGS, SETTINGS, WALLS } from "./cases.js";
+import { CellError, answer, cellCode } from "../../src/worksheet/answer.js";
+import { lengthOf, plain, tableOf } from "../../src/worksheet/arguments.js";
+import { houseOf } from "../../src/worksheet/house-cache.js";
+import { tidy } from "../../src/worksheet/entry.js";
+import { call } from "./call.js";
+import { OPENINGS, SETTINGS, WALLS } from "./house-tables.js";
 
 class HostError extends Error {
   constructor(
@@ -25,8 +25,8 @@ describe("without a host", () => {
     expect(cellCode("wrong-kind")).toBe("#VALUE!");
     expect(cellCode("out-of-range")).toBe("#VALUE!");
     expect(cellCode("not-covered")).toBe("#N/A");
-    expect(() => stockNail(0)).toThrow(CellError);
-    expect(() => stockNail(9)).toThrow(
+    expect(() => call("STOCK_NAIL", 0)).toThrow(CellError);
+    expect(() => call("STOCK_NAIL", 9)).toThrow(
       expect.objectContaining({ code: "#N/A", message: expect.stringMatching(/^no stocked nail/) })
     );
   });
@@ -40,7 +40,7 @@ describe("without a host", () => {
   });
   it("an answer is passed on as it is", () => {
     expect(answer(() => 0)).toBe(0);
-    expect(version()).toMatch(/^\d/);
+    expect(call("VERSION")).toMatch(/^\d/);
   });
 });
 
@@ -52,15 +52,15 @@ describe("inside a host", () => {
     };
   });
   it("the host's own error class is thrown with the host's own code and our message", () => {
-    expect(() => stockNail(0)).toThrow(HostError);
-    expect(() => stockNail(0)).toThrow(
+    expect(() => call("STOCK_NAIL", 0)).toThrow(HostError);
+    expect(() => call("STOCK_NAIL", 0)).toThrow(
       expect.objectContaining({
         code: "#VALUE!-host",
         message: "length must be more than 0 in; got 0",
       })
     );
-    expect(() => stockNail(9)).toThrow(expect.objectContaining({ code: "#N/A-host" }));
-    expect(() => wallULimit("12")).toThrow(HostError);
+    expect(() => call("STOCK_NAIL", 9)).toThrow(expect.objectContaining({ code: "#N/A-host" }));
+    expect(() => call("WALL_U_LIMIT", "12")).toThrow(HostError);
   });
   it("a CalcError of another realm is one all the same", () => {
     const foreign = { name: "CalcError", code: "not-covered", message: "beyond the table" };
@@ -72,7 +72,7 @@ describe("inside a host", () => {
   });
   it("a host that is only half there falls back to our own error", () => {
     host.CustomFunctions = { associate: () => undefined };
-    expect(() => stockNail(0)).toThrow(CellError);
+    expect(() => call("STOCK_NAIL", 0)).toThrow(CellError);
   });
 });
 
@@ -97,13 +97,14 @@ describe("what hosts send", () => {
     expect(tableOf("walls", [1, 2])).toEqual([[1], [2]]);
   });
   it("stock may be a row, a column, a cell of text, with blanks between", () => {
-    expect(stockNail(2.6, [[2, 3]])).toBe(3);
-    expect(stockNail(2.6, [[2], [null as never], [3]])).toBe(3);
-    expect(stockNail(2.6, "2; 2-3/4; 3" as never)).toBe(2.75);
-    expect(stockNail(2.6, [["2-3/4", "3"]])).toBe(2.75);
-    expect(stockNail(2.6, [[""]])).toBe(3);
-    expect(optionalLengths("stock", undefined)).toBeUndefined();
-    expect(() => stockNail(2.6, [["long"]])).toThrow(/^stock must be a length; got "long"/);
+    expect(call("STOCK_NAIL", 2.6, [[2, 3]])).toBe(3);
+    expect(call("STOCK_NAIL", 2.6, [[2], [null as never], [3]])).toBe(3);
+    expect(call("STOCK_NAIL", 2.6, "2; 2-3/4; 3")).toBe(2.75);
+    expect(call("STOCK_NAIL", 2.6, [["2-3/4", "3"]])).toBe(2.75);
+    expect(call("STOCK_NAIL", 2.6, [[""]])).toBe(3);
+    expect(() => call("STOCK_NAIL", 2.6, [["long"]])).toThrow(
+      /^stock must be a length; got "long"/
+    );
   });
   it("a number that was typed as a fraction and became a date says so", () => {
     expect(() => lengthOf("panel", [[46150]])).toThrow(
@@ -121,10 +122,14 @@ describe("the house kept between cells of one recalculation", () => {
   it("is the same object for the same ranges and another for others", () => {
     const one = houseOf(WALLS, OPENINGS, SETTINGS);
     expect(houseOf(structuredClone(WALLS), OPENINGS, SETTINGS)).toBe(one);
-    const longer = houseOf([WALLS[0], ["A", "13'", 96, "free", "free"]], OPENINGS, SETTINGS);
+    const longer = houseOf(
+      [WALLS[0] as string[], ["A", "13'", 96, "free", "free"]],
+      OPENINGS,
+      SETTINGS
+    );
     expect(longer).not.toBe(one);
     expect(longer.walls[0]?.lengthIn).toBe(156);
-    expect(houseOf(WALLS, null, SETTINGS).openings).toEqual([]);
+    expect(houseOf(WALLS, [[null]], SETTINGS).openings).toEqual([]);
     expect(
       houseOf(WALLS, OPENINGS, [
         ["Foam", 2],
@@ -146,6 +151,6 @@ describe("the house kept between cells of one recalculation", () => {
   it("a number and the same digits as text are not one house", () => {
     const asText = WALLS.map((row) => row.map((cell) => (cell === "A" ? 1 : cell)));
     const asWord = WALLS.map((row) => row.map((cell) => (cell === "A" ? "1" : cell)));
-    expect(houseOf(asText, null, SETTINGS)).not.toBe(houseOf(asWord, null, SETTINGS));
+    expect(houseOf(asText, [], SETTINGS)).not.toBe(houseOf(asWord, [], SETTINGS));
   });
 });

@@ -2,7 +2,7 @@
 import fs from "node:fs";
 import fc from "fast-check";
 import { isCalcError } from "../../src/core/check.js";
-import { CellError } from "../../src/functions/answer.js";
+import { CellError } from "../../src/worksheet/answer.js";
 
 /** Numbers that break sums: the least and the most a double holds, and what is nearly nothing. */
 export const EXTREMES: readonly number[] = [

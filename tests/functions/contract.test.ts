@@ -2,37 +2,37 @@
  * Names, argument order and which may be left out: people's sheets depend on them. Keyed in by hand;
  * a change here is a change of the contract. New arguments are optional and come last.
  */
-import { CASES } from "./cases.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { exampleCalls } from "../../src/tools/example-calls.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 
-const WALL = "length, thickness, left_end, right_end";
+const ENDS = "[left_end], [right_end]";
+const WALL = `length, thickness, ${ENDS}`;
 const TABLES = "walls, openings, settings";
 const LAYERS = "cavity_r, foam_r, stud_depth, [framing], [other_r], [wood_r_per_inch]";
 const NAIL = "nail_length, nail_diameter, panel, foam, [stud_gravity], [panel_gravity]";
 
 const SIGNATURES: Readonly<Record<string, string>> = {
   INCHES: "length",
+  TOTAL_LENGTH: "lengths, ...",
   FEET_INCHES: "length, [denominator]",
   PANEL_THICKNESS: "foam, panel",
   CORNER_OFFSET: "foam, panel, [turn]",
   RUN_LENGTH: WALL,
   STUD_MARKS: `${WALL}, [spacing], [from], [stud]`,
   PANEL_BREAKS: `${WALL}, [spacing], [from], [panel_width], [smallest]`,
-  RAKE_STUDS:
-    "length, left_height, right_height, thickness, left_end, right_end, [spacing], [from], [stud], [bottom_plates], [top_plates], [plate]",
-  PANELS_PER_WALL: "length, height, thickness, left_end, right_end, [spacing], [panel_length]",
-  TAPE_FEET: "length, height, thickness, left_end, right_end, [rip_height], [spacing]",
+  RAKE_STUDS: `length, left_height, right_height, thickness, ${ENDS}, [spacing], [from], [stud], [bottom_plates], [top_plates], [plate]`,
+  PANELS_PER_WALL: `length, height, thickness, ${ENDS}, [spacing], [panel_length]`,
+  TAPE_FEET: `length, height, thickness, ${ENDS}, [rip_height], [spacing]`,
   CORNER_TAPE_FEET: "height, [corners], [method]",
   INSIDE_CORNER_TAPE_FEET: "height, [corners], [piece], [lap]",
-  OPENING_TAPE_FEET: "width, height, [count], [extension]",
+  OPENING_TAPE_FEET: "width, height, [count], [extension], [sill]",
   TAPE_WIDTH: "thickness, [method], [lap]",
   TAPE_ROLLS: "feet, feet_per_roll, [extra]",
   NAIL_LENGTH: "thickness, [penetration]",
   STOCK_NAIL: "length, [stock]",
   NAIL_PENETRATION: "nail_length, thickness",
   NAILS_PER_PANEL: "width, height, edge_spacing, field_spacing, [spacing]",
-  NAILS_PER_WALL:
-    "length, height, thickness, left_end, right_end, edge_spacing, field_spacing, [spacing], [rip_height]",
+  NAILS_PER_WALL: `length, height, thickness, edge_spacing, field_spacing, ${ENDS}, [spacing], [rip_height]`,
   NAIL_BOXES: "nails, nails_per_box, [extra]",
   BACKING_STUDS: "inside_corners, thickness, [method], [nailing], [stud]",
   RIP_HEIGHT: "block_line, below",
@@ -59,6 +59,8 @@ const SIGNATURES: Readonly<Record<string, string>> = {
   HOUSE_WALL_R: `${TABLES}, [header_depth]`,
 };
 
+const examples = exampleCalls();
+
 /** First columns of each spilled table; more may follow. */
 const HEADERS: Readonly<Record<string, readonly string[]>> = {
   STUD_MARKS: ["Mark", "Center", "Near edge", "Far edge", "Tape reading", "Panel breaks"],
@@ -83,9 +85,10 @@ const HEADERS: Readonly<Record<string, readonly string[]>> = {
 it.each(Object.entries(SIGNATURES))("%s(%s)", (name, signature) => {
   const found = worksheetFunctions.find((each) => each.name === name);
   expect(found).toBeDefined();
-  const list = (found?.parameters ?? []).map((each) =>
-    each.optional ? `[${each.name}]` : each.name
-  );
+  const list = (found?.parameters ?? []).flatMap((each) => {
+    const shown = each.optional ? `[${each.name}]` : each.name;
+    return each.repeats ? [shown, "..."] : [shown];
+  });
   const wanted = signature === "" ? [] : signature.split(", ");
   expect(list.slice(0, wanted.length)).toEqual(wanted);
   // what came later may be left out
@@ -94,7 +97,7 @@ it.each(Object.entries(SIGNATURES))("%s(%s)", (name, signature) => {
 
 it.each(Object.entries(HEADERS))("%s spills a header row", (name, header) => {
   const found = worksheetFunctions.find((each) => each.name === name);
-  const rows = found?.call(...(CASES[name]?.args ?? [])) as unknown[][];
+  const rows = found?.call(...(examples.get(name) ?? [])) as unknown[][];
   expect(rows[0]?.slice(0, header.length)).toEqual(header);
 });
 

@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { ASSEMBLY } from "../assembly.js";
 import { settingList } from "../../src/core/house/settings.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import {
   ODDITIES,
   EXTREMES,
@@ -12,7 +12,8 @@ import {
   tallyOf,
   writeTallies,
 } from "./any-value.js";
-import { CASES, OPENINGS, SETTINGS, WALLS } from "./cases.js";
+import { exampleCalls } from "../../src/tools/example-calls.js";
+import { OPENINGS, SETTINGS, WALLS } from "./house-tables.js";
 
 const SEED = 20261129;
 
@@ -20,11 +21,15 @@ const functions = worksheetFunctions.map((each) => [each.name, each] as const);
 
 afterAll(writeTallies);
 
+const usualCalls = exampleCalls();
+const usualOf = (name: string): readonly unknown[] => usualCalls.get(name) ?? [];
+
 /** Functions of whole tables work longest. */
-const isHouse = (name: string): boolean => name.startsWith("HOUSE_");
+const houses = new Set(worksheetFunctions.filter(({ house }) => house).map(({ name }) => name));
+const isHouse = (name: string): boolean => houses.has(name);
 
 it.each(functions)("%s with one or two odd arguments", (name, { call: run }) => {
-  const usual = CASES[name]?.args ?? [];
+  const usual = usualOf(name);
   if (usual.length === 0) return;
   const at = fc.nat({ max: usual.length - 1 });
   const tally = tallyOf("a worksheet function, one or two arguments of any kind");
@@ -60,10 +65,10 @@ function numberLike(usual: unknown): fc.Arbitrary<unknown> {
   );
 }
 
-it.each(functions.filter(([name]) => !isHouse(name) && (CASES[name]?.args.length ?? 0) > 0))(
+it.each(functions.filter(([name]) => !isHouse(name) && usualOf(name).length > 0))(
   "%s with numbers at the ends of what a computer holds",
   (name, { call: run }) => {
-    const all = fc.tuple(...(CASES[name]?.args ?? []).map(numberLike));
+    const all = fc.tuple(...usualOf(name).map(numberLike));
     const tally = tallyOf("a worksheet function, extreme numbers in any of its arguments");
     fc.assert(
       fc.property(all, (args) => {

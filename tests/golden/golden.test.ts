@@ -1,8 +1,6 @@
-/** One table of answers, every host: the wrappers, the core, the embedded engine. */
-import * as library from "../../src/index.js";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+/** One table of answers, every host: the functions as they are and in the embedded engine. */
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { FormulaEvaluator, errorIn } from "../../src/host/engine/index.js";
-import { callCore } from "./core-call.js";
 import {
   type Argument,
   type Outcome,
@@ -59,15 +57,11 @@ function attempt(work: () => unknown): Outcome {
 }
 
 describe("every host agrees with it:", () => {
-  test(`the worksheet wrappers, ${rows.length} rows`, () => {
+  test(`the worksheet functions, ${rows.length} rows`, () => {
     const byName = new Map(worksheetFunctions.map((each) => [each.name, each]));
     const call = (name: string, args: readonly Argument[]): Outcome =>
       attempt(() => byName.get(name)?.call(...args));
     expect(disagreements(call)).toEqual([]);
-  });
-
-  test(`the core as a library, ${rows.length} rows`, () => {
-    expect(disagreements((name, args) => callCore(library, name, args))).toEqual([]);
   });
 
   test(`the embedded engine, ${rows.length} rows`, () => {

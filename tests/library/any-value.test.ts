@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { isCalcError } from "../../src/core/check.js";
 import * as library from "../../src/index.js";
 import { EXTREMES, anyValue, cases, tallyOf, writeTallies } from "../functions/any-value.js";
-import { OPENINGS, SETTINGS, WALLS } from "../functions/cases.js";
+import { OPENINGS, SETTINGS, WALLS } from "../functions/house-tables.js";
 
 const SEED = 20261201;
 const JOINT = {
@@ -78,6 +78,7 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   squareFeet: [4608],
   feetInches: [294.5, 16],
   inchText: [15.25, 16],
+  totalLength: [[156, 13.375]],
   parseLength: ["length", "24'-6 1/2\"", "in"],
   cornerOffset: [1.25, 0.625, 90],
   panelThickness: [1.25, 0.625],
@@ -92,7 +93,7 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   ripsPerPanel: [23.75, 48, 0.125],
   cornerTapeFeet: [108, 1, "two-layer"],
   insideCornerTapeFeet: [108, 1, 36, 3],
-  openingTapeFeet: [36, 48, 1, 6],
+  openingTapeFeet: [36, 48, 1, 6, true],
   tapeFeet: [240, 96, 1.875, ...ENDS, 20, 16],
   tapeRolls: [800, 100, 0.05],
   tapeWidth: [1.875, "two-layer", 1],
@@ -100,7 +101,7 @@ const CALLS: Readonly<Record<string, readonly unknown[]>> = {
   nailLength: [1.875, 1.5],
   nailPenetration: [3.5, 1.875],
   nailsPerPanel: [48, 96, 6, 12, 16],
-  nailsPerWall: [96, 96, 1.875, "free", "free", 6, 12, 16, 20],
+  nailsPerWall: [96, 96, 1.875, 6, 12, "free", "free", 16, 20],
   stockNail: [3.375, [3, 3.25, 3.5]],
   penetrationRule: ["shear-wall table", 0.131],
   dowelYieldModes: [JOINT],

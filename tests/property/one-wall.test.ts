@@ -223,7 +223,7 @@ describe("counts and feet", () => {
         tape(2, 12),
         (of, high, spacing, edge, field) => {
           const nails = (e: number, f: number): number =>
-            nailsPerWall(of.lengthIn, high, of.thicknessIn, of.leftEnd, of.rightEnd, e, f, spacing);
+            nailsPerWall(of.lengthIn, high, of.thicknessIn, e, f, of.leftEnd, of.rightEnd, spacing);
           expect(nails(edge + 1, field)).toBeLessThanOrEqual(nails(edge, field));
           expect(nails(edge, field + 1)).toBeLessThanOrEqual(nails(edge, field));
           const columns = wallSeams(of, { spacingIn: spacing }).length + 1;

@@ -3,7 +3,7 @@ import { execFileSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
 import vm from "node:vm";
-import { catalog } from "../../src/functions/catalog.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { type Argument, type Outcome, disagreements, goldenRows } from "../golden/golden.js";
 
 const ROOT = path.resolve(__dirname, "..", "..");
@@ -63,14 +63,16 @@ describe("the paste-in script", () => {
   test("declares one plain function for every worksheet function, with its help", () => {
     const lines = source.split("\n");
     const declared = lines.flatMap((line) => /^function (SHEATH_\w+)\(/.exec(line)?.[1] ?? []);
-    expect(declared).toEqual(catalog.map((each) => `SHEATH_${each.name}`));
-    expect(lines.filter((line) => line === " * @customfunction")).toHaveLength(catalog.length);
-    const parameters = catalog.reduce((sum, each) => sum + each.parameters.length, 0);
+    expect(declared).toEqual(worksheetFunctions.map((each) => `SHEATH_${each.name}`));
+    expect(lines.filter((line) => line === " * @customfunction")).toHaveLength(
+      worksheetFunctions.length
+    );
+    const parameters = worksheetFunctions.reduce((sum, each) => sum + each.parameters.length, 0);
     expect(lines.filter((line) => line.startsWith(" * @param {any} "))).toHaveLength(parameters);
   });
 
   test("names no function in a way the spreadsheet would hide or refuse", () => {
-    for (const { name } of catalog) {
+    for (const { name } of worksheetFunctions) {
       expect(`SHEATH_${name}`).toMatch(/^[A-Z][A-Z0-9_]*[A-Z0-9]$/);
     }
   });

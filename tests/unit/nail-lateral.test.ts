@@ -85,7 +85,7 @@ describe("nailYieldModes and nailLateral", () => {
     [() => nailLateral(3.5, 0.131, 0, 1.25), "panel must be more than 0 in; got 0"],
     [() => nailLateral(3.5, 0.131, 7, 1.25), "panel must be at most 2 in; got 7"],
     [() => nailLateral(3.5, 0.131, 0.625, -1), "foam must be at least 0 in; got -1"],
-    [() => nailLateral(40, 0.131, 0.625, 1.25), "nail_length must be at most 12 in; got 40"],
+    [() => nailLateral(40, 0.131, 0.625, 1.25), "nail_length must be at most 24 in; got 40"],
     [() => nailLateral(3.5, 0.131, 0.625, 1.25, 0), "stud_gravity must be more than 0; got 0"],
     [
       () => nailLateral(3.5, 0.131, 0.625, 1.25, 0.42, 2),

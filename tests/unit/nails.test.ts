@@ -180,30 +180,30 @@ describe("nailsPerPanel", () => {
 
 describe("nailsPerWall", () => {
   it("two whole panels", () => {
-    expect(nailsPerWall(96, 96, T, "free", "free", 6, 12)).toBe(124);
+    expect(nailsPerWall(96, 96, T, 6, 12, "free", "free")).toBe(124);
   });
   it("narrower pieces at both ends: studs that stand, not studs on paper", () => {
     // past at both ends of 8 ft: pieces 48, 32 and 19-3/4 wide. 32+16+2x7, 32+12+7, 32+8+0: the
     // stud at 94-1/8 would overlap the end stud, so the last piece has none between
-    expect(nailsPerWall(96, 96, T, "past", "past", 6, 12)).toBe(62 + 51 + 40);
+    expect(nailsPerWall(96, 96, T, 6, 12, "past", "past")).toBe(62 + 51 + 40);
   });
   it("a rip course is nailed by itself", () => {
     // two 48 x 72: 24 + 16 + 2 x 5; a rip 96 x 24: 8 + 32 + five studs x 1
-    expect(nailsPerWall(96, 96, T, "free", "free", 6, 12, 16, 24)).toBe(2 * 50 + 45);
+    expect(nailsPerWall(96, 96, T, 6, 12, "free", "free", 16, 24)).toBe(2 * 50 + 45);
   });
   it("names what is outside its limits", () => {
     expectError(
-      () => nailsPerWall(96, 96, T, "free", "free", 6, 12, 16, 96),
+      () => nailsPerWall(96, 96, T, 6, 12, "free", "free", 16, 96),
       "out-of-range",
       "rip_height must be less than 96 in; got 96"
     );
     expectError(
-      () => nailsPerWall(96, 96, T, "free", "free", 6, 12, 16, 48.5),
+      () => nailsPerWall(96, 96, T, 6, 12, "free", "free", 16, 48.5),
       "out-of-range",
       "rip_height must be at most 48 in, a panel's width; got 48.5"
     );
     expectError(
-      () => nailsPerWall(96, 96, T, "free", "free", 97, 12),
+      () => nailsPerWall(96, 96, T, 97, 12, "free", "free"),
       "out-of-range",
       "edge_spacing must be at most 96 in; got 97"
     );
@@ -237,7 +237,7 @@ describe("arguments of nails, by name", () => {
     ],
     [() => nailPenetration(3, 0), "out-of-range", "thickness must be more than 0 in; got 0"],
     [
-      () => nailsPerWall(96, 0, T, "free", "free", 6, 12),
+      () => nailsPerWall(96, 0, T, 6, 12, "free", "free"),
       "out-of-range",
       "height must be more than 0 in; got 0",
     ],
@@ -246,9 +246,9 @@ describe("arguments of nails, by name", () => {
 
   it("a wall at another spacing has its studs and seams there, its rips too", () => {
     // 96 in at 24 in: two panels of 48 with one stud between: 62 less the 7 of the second stud, each
-    expect(nailsPerWall(96, 96, T, "free", "free", 6, 12, 24)).toBe(2 * (2 * 16 + 2 * 8 + 7));
+    expect(nailsPerWall(96, 96, T, 6, 12, "free", "free", 24)).toBe(2 * (2 * 16 + 2 * 8 + 7));
     // panels of 84 over rips of 12; one rip of 96 in joins nowhere: 2 x 2 + 2 x 16, and nothing between at 12 in
     const panels = 2 * (2 * 14 + 2 * 8 + 6);
-    expect(nailsPerWall(96, 96, T, "free", "free", 6, 12, 24, 12)).toBe(panels + 2 * 2 + 2 * 16);
+    expect(nailsPerWall(96, 96, T, 6, 12, "free", "free", 24, 12)).toBe(panels + 2 * 2 + 2 * 16);
   });
 });

@@ -5,8 +5,8 @@ import { houseInsulation } from "../../src/core/house/framing.js";
 import { houseNail } from "../../src/core/house/order.js";
 import type { Cell, Table } from "../../src/core/house/tables.js";
 import { takeoffHouse } from "../../src/core/house/takeoff.js";
-import { insulationTable } from "../../src/functions/house-tables.js";
 import { wallDrawing } from "../../src/pane/drawings/index.js";
+import { call } from "../functions/call.js";
 
 const WALLS: Table = [
   ["Wall", "Length", "Height", "Left end", "Right end", "Below"],
@@ -58,7 +58,8 @@ describe("plain sheathing", () => {
   test("has one R, without foam", () => {
     const insulation = houseInsulation(takeoffHouse(WALLS, OPENINGS, settings("none", COLD)));
     expect(insulation.withFoam).toEqual(insulation.withoutFoam);
-    const items = insulationTable(insulation).map(([item]) => item);
+    const rows = call("HOUSE_WALL_R", WALLS, OPENINGS, settings("none", COLD)) as Cell[][];
+    const items = rows.map(([item]) => item);
     expect(items.filter((item) => /^[RU] with/.test(String(item)))).toEqual([
       "R without the foam",
       "U without the foam",

@@ -7,6 +7,7 @@ import {
   parseLength,
   radiansToDegrees,
   squareFeet,
+  totalLength,
 } from "../../src/core/units.js";
 import { expectError } from "./expect-error.js";
 
@@ -111,6 +112,31 @@ describe("parseLength reads every spelling of a length", () => {
   });
 });
 
+describe("parseLength adds", () => {
+  it.each([
+    ["1-1/4 + 5/8", 1.875],
+    ["1 1/4+5/8", 1.875],
+    [`8' + 1-1/4" + 5/8"`, 97.875],
+    ["-1 + 3", 2],
+    ["+ 1/2", 0.5],
+    ["25.4 mm + 1 in", 2],
+  ])("%s", (text, wanted) => {
+    expect(inches(text)).toBe(wanted);
+  });
+  it("each part in the unit of its table", () => {
+    expect(parseLength("length", "8 + 6 in", "ft")).toBe(102);
+  });
+});
+
+describe("totalLength", () => {
+  it("adds, and has nothing to say of no lengths", () => {
+    expect(totalLength([156, 13.375])).toBe(169.375);
+    expectError(() => totalLength([]), "wrong-kind", /^lengths is blank/);
+    expectError(() => totalLength([NaN]), "wrong-kind", /^lengths must be a finite number/);
+    expectError(() => totalLength([1e308, 1e308]), "wrong-kind", /^the sum of the lengths/);
+  });
+});
+
 describe("parseLength refuses what is not a length", () => {
   it("a fraction that became a date: says so, and says what to type", () => {
     // 46150 is 2026-05-08, what a sheet makes of a typed 5/8; 39454 is 2008-01-07, of 1-7/8
@@ -192,7 +218,6 @@ describe("parseLength refuses what is not a length", () => {
   it.each([
     "ten",
     "--5",
-    "24-6",
     "1/2/3",
     "1 7-16",
     "5e3",
@@ -220,6 +245,27 @@ describe("parseLength refuses what is not a length", () => {
       "wrong-kind",
       `length must be a length; got "${text}"; type lengths like 24'-6 1/2", 1-7/8 as text, or 0.625`
     );
+  });
+
+  it.each([
+    ["24-6", `24'-6"`],
+    ["3-0", `3'-0"`],
+    [`24 - 6 1/2"`, `24'-6 1/2"`],
+    ["24 6", `24'-6"`],
+    ["24-6-1/2", `24'-6 1/2"`],
+    ["96 + 24-6", `24'-6"`],
+  ])("feet without their mark, and asks whether they were meant: %s", (text, meant) => {
+    expectError(
+      () => inches(text),
+      "wrong-kind",
+      `length must be a length; got "${text}": did you mean ${meant}?`
+    );
+  });
+  it("13 inches after what may be feet: nothing is likely there", () => {
+    expectError(() => inches("24-13"), "wrong-kind", /; type lengths like/);
+  });
+  it.each(["+", "1 +", "1 + + 2", "1 + -2", "1e+5"])("a sum with nothing to add: %s", (text) => {
+    expectError(() => inches(text), "wrong-kind", /^length must be a length; got/);
   });
 
   it("very long text, named short", () => {

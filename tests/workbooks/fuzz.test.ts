@@ -1,6 +1,6 @@
 /** A whole workbook with anything at all in its cells: every cell ends as a value or a named error, and it can be saved. */
 import fc from "fast-check";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import {
   cellAddress,
   isCellError,

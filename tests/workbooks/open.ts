@@ -1,7 +1,7 @@
 /** What the tests of the sample workbooks share. */
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook, type CellValue, type Workbook } from "../../src/host/engine/index.js";
 import { readEntries, unpack } from "../../src/host/engine/zip.js";
 

@@ -1,6 +1,6 @@
 /** All sample workbooks: how they are built and stored. */
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { FormulaEvaluator, isCellError } from "../../src/host/engine/index.js";
 import { sampleTemplates } from "../../src/tools/build-workbooks.js";
 import { readFirstFormulas } from "../../src/tools/workbook-sources.js";

@@ -1,7 +1,7 @@
 /** Every workbook written here is one that a desktop program opens without offering to repair it. */
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../src/functions/registry.js";
+import { worksheetFunctions } from "../../src/worksheet/registry.js";
 import { openWorkbook, type WorksheetFunction } from "../../src/host/engine/index.js";
 import { pack, readEntries, unpack, writeEntries } from "../../src/host/engine/zip.js";
 import { openForGrid } from "../../src/host/web/file/open-book.js";

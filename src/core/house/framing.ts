@@ -3,6 +3,7 @@
  * Counted once where two pieces cross, by walking along the wall.
  */
 import { checkNumber, outOfRange } from "../check.js";
+import { LIMITS } from "../limits.js";
 import { topPlatesPlumb } from "../rake-studs.js";
 import { HEADER_R, type HouseWallU, foamR, houseWallU } from "../thermal.js";
 import { squareFeet } from "../units.js";
@@ -14,8 +15,6 @@ import type { Opening, Wall } from "./walls.js";
 
 /** Depth of a header of 2x10s, in; common practice, no source. */
 export const USUAL_HEADER_IN = 9.25;
-/** A header deeper than this is a slip of the unit, in; common practice, no source. */
-const DEEPEST_HEADER_IN = 48;
 
 /** Faces of one wall or of a whole house, sq ft. */
 export interface FramingAreas {
@@ -170,7 +169,7 @@ export function houseFraming(
   },
   headerIn: number = USUAL_HEADER_IN
 ): FramingAreas {
-  checkNumber("header_depth", headerIn, { min: 0, max: DEEPEST_HEADER_IN, unit: "in" });
+  checkNumber("header_depth", headerIn, LIMITS.headerDepth);
   const { settings } = house;
   const total = { wallFt2: 0, openingsFt2: 0, framingFt2: 0, headersFt2: 0 };
   for (const wall of house.walls) {

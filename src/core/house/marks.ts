@@ -34,8 +34,8 @@ export function platesOf(settings: Settings): Plates {
  * @returns one row a stud, left to right: its mark, the burned tape's reading as text to the nearest 1/16, long point and
  *   length, in, and bevel, deg, not rounded; no cut where the plates leave no room
  * @shape rows of stud, tapeText, cut, isRaked, note
- * @throws {CalcError} wrong-kind, out-of-range, not-covered: what studMarks throws
- * @source as studMarks and rakeStuds
+ * @throws {CalcError} as studMarks
+ * @source as studMarks
  * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.tapeText // => "1'-4\""
  * @example [takeoffHouse([["Wall", "Length", "Height", "Left end", "Right end"], ["North", 96, 96, "free", "free"]], [], [["Foam", 1.25], ["Panel", 0.625]])].flatMap(({ walls, openings, settings }) => walls.flatMap((wall) => crewMarks(wall, openings, settings)))[1]?.cut?.lengthIn // => 91.5
  */

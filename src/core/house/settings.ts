@@ -6,7 +6,6 @@ import { checkChoice, checkNumber, outOfRange, shown, wrongKind } from "../check
 import { BACKING_METHODS, NAILING_IN, type BackingMethod } from "../backing.js";
 import { SIDES, type Side } from "../corners.js";
 import {
-  FINEST_IN,
   KERF_IN,
   LIMITS,
   PANEL_LENGTHS_IN,
@@ -15,9 +14,11 @@ import {
   STUD_IN,
   checkThickness,
 } from "../limits.js";
+import { PANEL_GRAVITY, STUD_GRAVITY } from "../nail-lateral.js";
 import { NAIL_LENGTHS_IN } from "../nails.js";
 import { PENETRATION_BASES, type PenetrationBasis, penetrationRule } from "../penetration.js";
-import { PLATE_IN } from "../rake-studs.js";
+import { ROUTER_CLEARANCE_IN } from "../assembly.js";
+import { PLATE_IN, USUAL_PLATES } from "../rake-studs.js";
 import {
   CORNER_PIECE_IN,
   CORNER_TAPE_METHODS,
@@ -27,7 +28,7 @@ import {
   SPARE_SHARE,
   TAPE_LAP_IN,
 } from "../tape.js";
-import { OTHER_LAYERS_R, WOOD_R_PER_INCH } from "../thermal.js";
+import { FRAMING_AT_16, OTHER_LAYERS_R, WOOD_R_PER_INCH } from "../thermal.js";
 import { type LengthUnit, inchText, parseLength } from "../units.js";
 import {
   type Cell,
@@ -141,8 +142,6 @@ const listText = (list: readonly number[]): string =>
   list.map((each) => inchText(each).replace(" ", "-")).join(", ");
 
 const COUNT = { min: 1, max: 1_000_000, whole: true } as const;
-const PLATE_COUNT = { min: 0, max: 10, whole: true } as const;
-const R_VALUE = { above: 0, max: 100, hint: "R in h·ft2·F/Btu" } as const;
 
 /** What a supplier has differs from yard to yard: a list shown here is only there to be overtyped. */
 const EXAMPLE_STOCK = "example stock, replace with yours";
@@ -217,7 +216,7 @@ export const SETTINGS = {
     "Smallest piece",
     "in",
     "",
-    optional(length({ above: 0, max: 120, unit: "in" })),
+    optional(length(LIMITS.smallest)),
     "narrowest last piece; blank: one stud space"
   ),
   keepIn: spec(
@@ -256,15 +255,21 @@ export const SETTINGS = {
     orNone(undefined, optional(length({ above: 0, max: 240, unit: "in" }))),
     "height of the blocking above the deck; blank: no rip course"
   ),
-  bottomPlates: spec("Bottom plates", "", 1, number(PLATE_COUNT), "for stud lengths"),
-  topPlates: spec("Top plates", "", 2, number(PLATE_COUNT), "for stud lengths"),
-  plateIn: spec(
-    "Plate",
-    "in",
-    PLATE_IN,
-    length({ min: 0.5, max: 6, unit: "in" }),
-    "plate thickness"
+  bottomPlates: spec(
+    "Bottom plates",
+    "",
+    USUAL_PLATES.bottomCount,
+    number(LIMITS.plateCount),
+    "for stud lengths"
   ),
+  topPlates: spec(
+    "Top plates",
+    "",
+    USUAL_PLATES.topCount,
+    number(LIMITS.plateCount),
+    "for stud lengths"
+  ),
+  plateIn: spec("Plate", "in", PLATE_IN, length(LIMITS.plate), "plate thickness"),
   edgeIn: spec(
     "Edge nailing",
     "in",
@@ -290,21 +295,21 @@ export const SETTINGS = {
     "Penetration",
     "in",
     "",
-    optional(length({ above: 0, max: 12, unit: "in" })),
+    optional(length(LIMITS.penetration)),
     "nail into the stud; blank: by the penetration basis"
   ),
   nailLengthsIn: spec(
     "Nail lengths",
     "in",
     listText(NAIL_LENGTHS_IN),
-    lengths({ above: 0, max: 24, unit: "in" }),
+    lengths(LIMITS.nailLength),
     `${EXAMPLE_STOCK}: lengths, in one cell`
   ),
   nailDiameterIn: spec(
     "Nail diameter",
     "in",
     0.131,
-    length({ min: 0.05, max: 0.5, unit: "in" }),
+    length(LIMITS.nailDiameter),
     "from the engineer's schedule"
   ),
   nailsPerBox: spec(
@@ -322,13 +327,7 @@ export const SETTINGS = {
     choice(CORNER_TAPE_METHODS),
     "two-layer or single"
   ),
-  tapeLapIn: spec(
-    "Tape lap",
-    "in",
-    TAPE_LAP_IN,
-    length({ above: 0, max: 24, unit: "in" }),
-    "lap onto each panel"
-  ),
+  tapeLapIn: spec("Tape lap", "in", TAPE_LAP_IN, length(LIMITS.tapeLap), "lap onto each panel"),
   tapeWidthsIn: spec(
     "Tape widths",
     "in",
@@ -348,7 +347,7 @@ export const SETTINGS = {
     "Corner piece",
     "in",
     CORNER_PIECE_IN,
-    length({ min: FINEST_IN, max: 1200, unit: "in" }),
+    length(LIMITS.cornerPiece),
     "length of the short pieces at inside corners"
   ),
   cornerLapIn: spec(
@@ -362,7 +361,7 @@ export const SETTINGS = {
     "Opening extension",
     "in",
     OPENING_EXTENSION_IN,
-    length({ min: 0, max: 120, unit: "in" }),
+    length(LIMITS.openingExtension),
     "head and sill tape past each jamb"
   ),
   sillTape: spec("Sill tape", "", "no", yesNo, "yes: tape over the bottom edge at the sill plate"),
@@ -377,14 +376,14 @@ export const SETTINGS = {
     "Nailing surface",
     "in",
     NAILING_IN,
-    length({ above: 0, max: 12, unit: "in" }),
+    length(LIMITS.nailing),
     "wanted behind the panel that stops short"
   ),
   lumberLengthsIn: spec(
     "Lumber lengths",
     "in",
     "96, 120, 144, 192",
-    lengths({ min: 12, max: 480, unit: "in" }),
+    lengths(LIMITS.panelLength),
     `${EXAMPLE_STOCK}: lengths, in one cell`
   ),
   lumberExtra: spec(
@@ -397,8 +396,8 @@ export const SETTINGS = {
   routerClearanceIn: spec(
     "Router clearance",
     "in",
-    0.25,
-    length({ min: 0, max: 12, unit: "in" }),
+    ROUTER_CLEARANCE_IN,
+    length(LIMITS.clearance),
     "bit past the panel"
   ),
   routerCutIn: spec(
@@ -426,7 +425,7 @@ export const SETTINGS = {
     "Cavity R",
     "R",
     "",
-    optional(number(R_VALUE)),
+    optional(number(LIMITS.cavityR)),
     "insulation between the studs; an empty bay is about 0.91"
   ),
   rPerInch: spec(
@@ -439,58 +438,58 @@ export const SETTINGS = {
   framingShare: spec(
     "Framing fraction",
     "",
-    0.25,
-    number({ min: 0, max: 0.9 }),
+    FRAMING_AT_16,
+    number(LIMITS.framing),
     "share of wall that is framing: 0.25 at 16 in, 0.22 at 24 in"
   ),
-  indoorF: spec("Indoor temperature", "F", 70, number({ min: 50, max: 95 }), "room in winter"),
+  indoorF: spec("Indoor temperature", "F", 70, number(LIMITS.roomF), "room in winter"),
   humidity: spec(
     "Indoor humidity",
     "",
     0.35,
-    number({ above: 0, max: 1, hint: "35 % is 0.35" }),
+    number({ ...LIMITS.humidity, hint: "35 % is 0.35" }),
     "room in winter, 0 to 1"
   ),
   otherR: spec(
     "Other layers R",
     "R",
     OTHER_LAYERS_R,
-    number({ above: 0, max: 20 }),
+    number({ ...LIMITS.layerR, above: 0 }),
     "films, gypsum, panel and siding together"
   ),
   woodRPerInch: spec(
     "Wood R per inch",
     "R",
     WOOD_R_PER_INCH,
-    number({ above: 0, max: 5 }),
+    number(LIMITS.woodRPerInch),
     "of the studs"
   ),
   degreeDays: spec(
     "Heating degree days",
     "",
     "",
-    optional(number({ above: 0, max: 25_000 })),
+    optional(number({ ...LIMITS.degreeDays, above: 0 })),
     "below 65 F in a year; blank: no estimate of heat saved"
   ),
   outdoorF: spec(
     "Outdoor temperature",
     "F",
     "",
-    optional(number({ min: -80, max: 80 })),
+    optional(number(LIMITS.outdoorF)),
     "winter design temperature; blank: dew point is not checked"
   ),
   studGravity: spec(
     "Stud gravity",
     "",
-    0.42,
-    number({ min: 0.3, max: 0.8 }),
+    STUD_GRAVITY,
+    number(LIMITS.gravity),
     "specific gravity, for the nail comparison"
   ),
   panelGravity: spec(
     "Panel gravity",
     "",
-    0.5,
-    number({ min: 0.3, max: 0.8 }),
+    PANEL_GRAVITY,
+    number(LIMITS.gravity),
     "specific gravity, for the nail comparison"
   ),
 } as const;

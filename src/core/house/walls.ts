@@ -124,7 +124,7 @@ function readBlockLine(row: TableRow, settings: Settings): number | undefined {
 
 function readWall(row: TableRow, settings: Settings): Wall {
   const lengthIn = row.length("Length", LIMITS.wallLength);
-  const heightLimits = { min: 0, below: HIGHEST_WALL_IN, unit: "in" };
+  const heightLimits = LIMITS.endHeight;
   const leftIn = row.length("Height", heightLimits);
   const rightIn = row.optionalLength("Right height", heightLimits) ?? leftIn;
   const peakIn = row.optionalLength("Peak height");

@@ -13,7 +13,7 @@ import {
   type RuntimeScalar,
   type RuntimeValue,
 } from "./runtime.js";
-import type { CellArgument, WorksheetFunction } from "./values.js";
+import type { CellArgument, FunctionParameter, WorksheetFunction } from "./values.js";
 
 /** Answers kept from one calculation to the next. */
 const MOST_ANSWERS = 5000;
@@ -44,14 +44,15 @@ export class FunctionSet {
 
   /** Calls a function with the library's values and answers with one. Never throws. */
   invoke(entry: WorksheetFunction, args: readonly RuntimeValue[]): RuntimeValue {
+    const last = entry.parameters?.at(-1);
+    const parameterAt = (index: number): FunctionParameter | undefined =>
+      entry.parameters?.[index] ?? (last?.repeats ? last : undefined);
     for (let index = 0; index < args.length; index++) {
-      const error = errorOf(args[index] as RuntimeValue, entry.parameters?.[index]?.name);
+      const error = errorOf(args[index] as RuntimeValue, parameterAt(index)?.name);
       if (error) return error;
     }
-    const plain = args.map((arg, index) =>
-      shaped(toArgument(arg), entry.parameters?.[index]?.matrix)
-    );
-    const most = entry.parameters?.length ?? Infinity;
+    const plain = args.map((arg, index) => shaped(toArgument(arg), parameterAt(index)?.matrix));
+    const most = last?.repeats ? Infinity : (entry.parameters?.length ?? Infinity);
     if (plain.length > most) {
       const count = `${most} argument${most === 1 ? "" : "s"}`;
       return errorValue("#VALUE!", `${entry.name} takes at most ${count}; got ${plain.length}`);

@@ -33,6 +33,8 @@ export interface FunctionParameter {
   readonly optional: boolean;
   /** true where the argument is a range of cells */
   readonly matrix: boolean;
+  /** true where the last argument may come as often as wanted */
+  readonly repeats?: boolean;
 }
 
 /** A formula cell whose result is an error, and why. */

@@ -1,5 +1,5 @@
 /** The workbook shown in the grid, as the calculation sees it; lives in the worker. */
-import { worksheetFunctions } from "../../functions/registry.js";
+import { worksheetFunctions } from "../../worksheet/registry.js";
 import type { Area } from "../../core/cell-address.js";
 import { Calculator } from "../engine/calculate.js";
 import { FunctionSet } from "../engine/functions.js";

@@ -100,7 +100,7 @@ import sheetsUiTexts from "@univerjs/sheets-ui/locale/en-US";
 import { defaultTheme } from "@univerjs/themes";
 import { IDialogService, ILayoutService, UniverUIPlugin } from "@univerjs/ui";
 import uiTexts from "@univerjs/ui/locale/en-US";
-import { NAMESPACE, worksheetFunctions } from "../../functions/registry.js";
+import { NAMESPACE, worksheetFunctions } from "../../worksheet/registry.js";
 import { PLAIN_TABLE } from "./file/grid-values.js";
 import type {
   Calculated,
@@ -225,7 +225,7 @@ function functionList(): {
       detail: each.description,
       example: "",
       require: each.optional ? 0 : 1,
-      repeat: 0,
+      repeat: each.repeats ? 1 : 0,
     })),
   }));
   return { classes, texts };

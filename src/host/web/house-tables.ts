@@ -1,6 +1,6 @@
 /** Finds the tables of the house in a workbook: the arguments of a formula that takes a house. */
 import type { Cell, PlacedTable, Table } from "../../core/house/tables.js";
-import { worksheetFunctions } from "../../functions/registry.js";
+import { worksheetFunctions } from "../../worksheet/registry.js";
 import type { HouseReading, TablePlace } from "../../pane/host.js";
 import { NO_TABLE, readingOf } from "../../pane/read-house.js";
 import { cellAddress, sheetPrefix, type Area } from "../../core/cell-address.js";
@@ -14,7 +14,6 @@ interface Found {
 }
 
 type TableName = "walls" | "openings" | "settings";
-const TABLES: readonly TableName[] = ["walls", "openings", "settings"];
 
 interface HouseTables {
   readonly tables: Readonly<Record<TableName, Found | undefined>>;
@@ -23,13 +22,15 @@ interface HouseTables {
 
 /** Where each function that takes a house has its tables among its arguments. */
 const PLACES: ReadonlyMap<string, Readonly<Record<TableName, number>>> = new Map(
-  worksheetFunctions.flatMap(({ name, parameters }) => {
-    const at = (table: TableName): number =>
-      parameters.findIndex((each) => each.name === table && each.matrix);
-    const found = { walls: at("walls"), openings: at("openings"), settings: at("settings") };
-    const all = TABLES.every((table) => found[table] >= 0);
-    return all ? [[`${NAMESPACE}.${name}`.toUpperCase(), found] as const] : [];
-  })
+  worksheetFunctions
+    .filter(({ house }) => house)
+    .map(({ name, parameters }) => {
+      const at = (table: TableName): number => parameters.findIndex((each) => each.name === table);
+      return [
+        `${NAMESPACE}.${name}`,
+        { walls: at("walls"), openings: at("openings"), settings: at("settings") },
+      ];
+    })
 );
 
 const PREFERRED = `${NAMESPACE}.HOUSE_ORDER`;

@@ -1,10 +1,7 @@
 /// <reference lib="dom" />
 /** Every worksheet function with its arguments; one press starts it in the active cell. */
-import {
-  NAMESPACE,
-  worksheetFunctions,
-  type RegisteredFunction,
-} from "../../functions/registry.js";
+import type { Entry } from "../../worksheet/entry.js";
+import { NAMESPACE, usage, worksheetFunctions } from "../../worksheet/registry.js";
 import { button, make } from "../dom.js";
 import type { PaneTools, Tab } from "./tab.js";
 
@@ -29,9 +26,8 @@ export class FunctionsTab implements Tab {
     for (const each of worksheetFunctions) this.list.append(this.entry(each));
   }
 
-  private entry(each: RegisteredFunction): HTMLElement {
+  private entry(each: Entry): HTMLElement {
     const { name, description, parameters, returns } = each;
-    const call = parameters.map((one) => (one.optional ? `[${one.name}]` : one.name)).join(", ");
     const terms = make("dl");
     for (const one of parameters) {
       terms.append(
@@ -49,7 +45,7 @@ export class FunctionsTab implements Tab {
         make("code", { text: name }),
         make("span", { class: "what", text: description })
       ),
-      make("p", {}, make("code", { text: `=${NAMESPACE}.${name}(${call})` })),
+      make("p", {}, make("code", { text: `=${usage(each)}` })),
       terms,
       button("Insert in the active cell", () => void this.insert(name))
     );

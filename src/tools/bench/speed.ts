@@ -8,10 +8,11 @@
 import { spawnSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions, type RegisteredFunction } from "../../functions/registry.js";
+import type { Entry } from "../../worksheet/entry.js";
+import { worksheetFunctions } from "../../worksheet/registry.js";
 import { openWorkbook, type Workbook } from "../../host/engine/index.js";
 import { pack, writeEntries } from "../../host/engine/zip.js";
-import { EXAMPLE_CALLS } from "./example-calls.js";
+import { exampleCalls } from "../example-calls.js";
 
 const ROWS: readonly number[] = [100, 1_000, 10_000];
 /** Each function is called for this long before and while it is measured, ms. */
@@ -141,7 +142,7 @@ function checkSame({ what, ours, native }: Pair): void {
 }
 
 /** Microseconds of one call, with the usual arguments of its page. */
-function perCall({ call }: RegisteredFunction, args: readonly unknown[]): number {
+function perCall({ call }: Entry, args: readonly unknown[]): number {
   const run = (forMs: number): number => {
     let calls = 0;
     let batch = 1;
@@ -243,8 +244,9 @@ export async function main(args: readonly string[]): Promise<number> {
   table(["sum", "rows", "ours first", "again", "native first", "again", "ours/native"], pairs);
 
   process.stdout.write("One call of each function, microseconds of processor time\n\n");
+  const examples = exampleCalls();
   const calls = worksheetFunctions.map((each) => {
-    const given = EXAMPLE_CALLS[each.name];
+    const given = examples.get(each.name);
     if (!given) throw new Error(`${each.name} has no example call`);
     return [each.name, perCall(each, given)] as const;
   });

@@ -10,7 +10,7 @@ import fs from "node:fs";
 import path from "node:path";
 import process from "node:process";
 import { fileURLToPath } from "node:url";
-import { worksheetFunctions } from "../../functions/registry.js";
+import { worksheetFunctions } from "../../worksheet/registry.js";
 import { sheetPrefix } from "../../core/cell-address.js";
 import {
   isCellError,

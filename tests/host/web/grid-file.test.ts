@@ -1,7 +1,7 @@
 /** A workbook on its way into the grid and out again keeps what it holds and how it looks. */
 import fs from "node:fs";
 import path from "node:path";
-import { worksheetFunctions } from "../../../src/functions/registry.js";
+import { worksheetFunctions } from "../../../src/worksheet/registry.js";
 import {
   openWorkbook,
   type Workbook,

@@ -12,7 +12,7 @@ import type {
   IWorksheetData,
   Nullable,
 } from "@univerjs/core";
-import { worksheetFunctions } from "../../../functions/registry.js";
+import { worksheetFunctions } from "../../../worksheet/registry.js";
 import { areaAddress, cellAddress, type Area } from "../../../core/cell-address.js";
 import {
   NAMESPACE,

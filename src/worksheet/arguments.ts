@@ -39,12 +39,6 @@ export function lengthOf(name: string, value: unknown): number {
   return parseLength(name, scalar(name, value));
 }
 
-/** Undefined where blank or left out, so that the core's default stands. */
-export function optionalLength(name: string, value: unknown): number | undefined {
-  const cell = scalar(name, value);
-  return isBlank(cell) ? undefined : parseLength(name, cell);
-}
-
 export function numberOf(name: string, value: unknown): number {
   const cell = scalar(name, value);
   if (isBlank(cell)) throw wrongKind(`${name} is blank; a number is needed`);
@@ -52,18 +46,13 @@ export function numberOf(name: string, value: unknown): number {
   return cell;
 }
 
-export function optionalNumber(name: string, value: unknown): number | undefined {
-  return isBlank(scalar(name, value)) ? undefined : numberOf(name, value);
-}
-
-/** Text for a choice; the core checks it against its list and names the list in the message. */
-export function choiceOf<T extends string>(name: string, value: unknown): T {
-  return scalar(name, value) as T;
-}
-
-export function optionalChoice<T extends string>(name: string, value: unknown): T | undefined {
+/** TRUE or FALSE, as a check box gives it or as a word. */
+export function flagOf(name: string, value: unknown): boolean {
   const cell = scalar(name, value);
-  return isBlank(cell) ? undefined : (cell as T);
+  const word = typeof cell === "string" ? cell.trim().toLowerCase() : cell;
+  if (word === true || word === "true" || word === "yes") return true;
+  if (word === false || word === "false" || word === "no") return false;
+  throw wrongKind(`${name} must be TRUE or FALSE; got ${shown(cell)}`);
 }
 
 /** A range as rows of plain cells; one cell is a range of one. */
@@ -78,12 +67,26 @@ export function tableOf(name: string, value: unknown): Table {
 }
 
 /** A list of lengths from a range, or from text in one cell; blanks are skipped. */
-export function optionalLengths(name: string, value: unknown): number[] | undefined {
-  const cells = tableOf(name, value)
+export function listOf(name: string, value: unknown): number[] {
+  return tableOf(name, value)
     .flat()
     .flatMap((cell): Cell[] =>
       typeof cell === "string" ? cell.split(cell.includes(";") ? ";" : ",") : [cell]
     )
-    .filter((cell) => !isBlank(cell));
-  return cells.length === 0 ? undefined : cells.map((cell) => parseLength(name, cell));
+    .filter((cell) => !isBlank(cell))
+    .map((cell) => parseLength(name, cell));
+}
+
+/** The lengths in several ranges; blanks are skipped, anything else is refused with its place. */
+export function lengthsIn(name: string, given: unknown): number[] {
+  const all = given as readonly unknown[];
+  return all.flatMap((range, index) => {
+    const label = all.length === 1 ? name : `${name} (range ${index + 1})`;
+    return tableOf(label, range).flatMap((row, r) =>
+      row.flatMap((cell, c) => {
+        if (isBlank(cell)) return [];
+        return [parseLength(`${label} row ${r + 1}, column ${c + 1}`, cell)];
+      })
+    );
+  });
 }
