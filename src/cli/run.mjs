@@ -22,10 +22,9 @@ const SHEET = { folder: "src/host/web" };
 const HOST_SCRIPT = { folder: "src/tools/host-script" };
 const EXCEL = { folder: "src/tools/excel" };
 
-/** The library needs the compiler; the spreadsheet's own script is there where a copy of it is asked for. */
+/** The spreadsheet's own script is there where a copy of it is asked for. */
 function buildNeeds(args) {
-  const isLibrary = args.includes("library") || !/addin|script-host/.test(args.join(" "));
-  return [isLibrary ? TOOLS : MAIN, ...(args.includes("own") ? [HOST_SCRIPT] : [])];
+  return [TOOLS, ...(args.includes("own") ? [HOST_SCRIPT] : [])];
 }
 
 /** Every command: what it needs, and the files it is made of, its own first. */
@@ -35,7 +34,7 @@ const COMMANDS = {
   "new-house": { needs: [MAIN], files: ["src/cli/new-house.ts"] },
   compare: { needs: [MAIN], files: ["src/cli/compare.ts"] },
   start: { needs: [MAIN, SHEET], files: ["src/host/web/start.ts"] },
-  excel: { needs: [MAIN, EXCEL], files: ["src/tools/excel.mjs"] },
+  excel: { needs: [TOOLS, EXCEL], files: ["src/tools/excel.mjs"] },
   build: { needs: buildNeeds, files: ["src/tools/build.mjs"] },
   docs: { needs: [TOOLS], files: ["src/tools/build-docs.ts"] },
   workbooks: { needs: [TOOLS], files: ["src/tools/build-workbooks.ts"] },

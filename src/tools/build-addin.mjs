@@ -1,9 +1,11 @@
 /** The add-in as a static folder for any https host: scripts, pane, help, icons, metadata and manifest. */
 import fs from "node:fs";
 import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { promisify } from "node:util";
 import { VERSION } from "../core/version.ts";
 import { worksheetFunctions } from "../worksheet/registry.ts";
-import { bundle, tellSize } from "./bundle.mjs";
+import { tellSize } from "./bundle.mjs";
 import { hostMetadata } from "./host-metadata.ts";
 import { writeHelp } from "./help-pages.mjs";
 import { writeIcons } from "./icons.mjs";
@@ -95,24 +97,26 @@ function checkedBase(text) {
   return base;
 }
 
-/** The script that every cell waits for when a workbook is opened may not grow past this, bytes. */
-const MOST_BYTES = 200_000;
-
-/** The functions as one small script, and the pane. */
+/** The functions as one small script, and the pane, as webpack.config.js says. */
 async function bundleScripts() {
-  const { metafile } = await bundle({
-    entryPoints: ["src/addin/functions.ts", "src/addin/taskpane.ts"],
-    outdir: ADDIN,
-    format: "iife",
-    // desktop hosts run the page in browsers of different ages
-    target: "es2019",
-    minify: true,
+  const { default: webpack } = await import("webpack");
+  const { default: config } = await import(pathToFileURL(path.resolve("webpack.config.js")).href);
+  const made = await promisify(webpack)(config);
+  const { errors, modules } = made.toJson({
+    all: false,
+    errors: true,
+    modules: true,
+    nestedModules: true,
+    modulesSpace: Infinity,
   });
-  const { size } = fs.statSync(path.join(ADDIN, "functions.js"));
-  if (size > MOST_BYTES) {
-    throw new Error(`functions.js has ${size} bytes; cells wait for it, so ${MOST_BYTES} at most`);
-  }
-  writeNotices(ADDIN, metafile);
+  if (errors.length > 0) throw new Error(errors.map((each) => each.message).join("\n"));
+  const files = modules.flatMap((each) => [each, ...(each.modules ?? [])]);
+  const packages = files.filter(({ name }) => name?.startsWith("./node_modules/"));
+  writeNotices(
+    ADDIN,
+    { outputs: {} },
+    packages.map(({ name }) => path.posix.normalize(name))
+  );
 }
 
 /**
