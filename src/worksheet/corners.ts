@@ -5,6 +5,7 @@ import { runLength } from "../core/corners.js";
 import { LIMITS } from "../core/limits.js";
 import { type Topic, choice, figure, fn, inches, length, number } from "./entry.js";
 import { leftEnd, rightEnd, stud, thickness, wallLength } from "./wall.js";
+import { feetForInches, swapped } from "./slips.js";
 
 const foam = length("foam", "Foam thickness.", { within: LIMITS.thickness });
 const panel = length("panel", "Wood structural panel thickness.", { within: LIMITS.thickness });
@@ -17,6 +18,7 @@ export const corners: Topic = {
       core: panelThickness,
       args: [foam, panel],
       returns: inches,
+      slips: [swapped("foam", "panel")],
       example: [`=SHEATH.PANEL_THICKNESS("1-1/4", "5/8")`, 1.875],
     }),
     fn("CORNER_OFFSET", {
@@ -31,6 +33,7 @@ export const corners: Topic = {
         }),
       ],
       returns: inches,
+      slips: [swapped("foam", "panel")],
       example: [`=SHEATH.CORNER_OFFSET("1-1/4", "5/8")`, 1.875],
     }),
     fn("RUN_LENGTH", {
@@ -38,6 +41,7 @@ export const corners: Topic = {
       core: runLength,
       args: [wallLength, thickness, leftEnd, rightEnd],
       returns: inches,
+      slips: [feetForInches("length")],
       example: [`=SHEATH.RUN_LENGTH("24'", "1-7/8")`, 289.875],
     }),
     fn("BACKING_STUDS", {

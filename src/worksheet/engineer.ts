@@ -9,6 +9,7 @@ import {
   nailYieldModes,
 } from "../core/nail-lateral.js";
 import { type Topic, figure, fn, length, number, rows } from "./entry.js";
+import { swapped } from "./slips.js";
 
 const args = [
   length("nail_length", "Nail length.", {
@@ -39,6 +40,7 @@ export const engineer: Topic = {
       core: nailLateral,
       args,
       returns: figure("Pounds."),
+      slips: [swapped("foam", "panel")],
       example: ["=ROUND(SHEATH.NAIL_LATERAL(3, 0.148, 0.75, 0, 0.5, 0.5), 0)", 105],
       cautions,
     }),
@@ -51,6 +53,7 @@ export const engineer: Topic = {
         Value: (each) => each.valueLb,
         Governs: (each) => (each.governs ? "yes" : ""),
       }),
+      slips: [swapped("foam", "panel")],
       example: ["=INDEX(SHEATH.NAIL_YIELD_MODES(3, 0.148, 0.75, 0, 0.5, 0.5), 6, 1)", "IIIs"],
       cautions,
     }),

@@ -6,6 +6,7 @@ import type { Limits } from "../core/check.js";
 import { type Cell, isBlank } from "../core/house/tables.js";
 import { TAPE_DENOMINATORS, inchText } from "../core/units.js";
 import { answer } from "./answer.js";
+import { type Slip } from "./slips.js";
 import { flagOf, lengthOf, lengthsIn, listOf, numberOf, scalar, tableOf } from "./arguments.js";
 
 export interface Argument<T = unknown> {
@@ -260,6 +261,8 @@ interface Description<A extends readonly unknown[], R> {
   readonly cautions?: readonly string[];
   /** reads the tables of a house */
   readonly house?: boolean;
+  /** what to look for in the arguments of a call that has an answer */
+  readonly slips?: readonly Slip[];
 }
 
 /** One worksheet function, as hosts, pages and tests see it. */
@@ -278,6 +281,8 @@ export interface Entry {
   readonly cautions: readonly string[];
   readonly house: boolean;
   readonly call: (...given: unknown[]) => unknown;
+  /** what is good to know of a call that has an answer, such as feet given for inches */
+  readonly remarks: (...given: unknown[]) => string[];
 }
 
 /** Functions of one topic. */
@@ -290,7 +295,8 @@ export function fn<const A extends readonly Argument[], R>(
   name: string,
   description: Description<A, R>
 ): Entry {
-  const { help, core, from, args, returns, example, cautions = [], house = false } = description;
+  const { help, core, from, args, returns, example } = description;
+  const { cautions = [], house = false, slips = [] } = description;
   return {
     name,
     description: help,
@@ -302,6 +308,10 @@ export function fn<const A extends readonly Argument[], R>(
     example,
     cautions,
     house,
+    remarks: (...given) => {
+      const named = new Map(args.map((each, index) => [each.name, given[index]]));
+      return slips.flatMap((slip) => slip(named) ?? []);
+    },
     // hosts hand over more than is declared, such as where the call stands
     call: (...given) =>
       answer(() => {

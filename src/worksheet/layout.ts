@@ -4,6 +4,7 @@ import { LIMITS, PANEL_WIDTH_IN } from "../core/limits.js";
 import { type RakeStud, USUAL_PLATES, rakeStuds } from "../core/rake-studs.js";
 import { type Topic, column, fn, length, number, rows } from "./entry.js";
 import { from, leftEnd, rightEnd, spacing, stud, thickness, wallLength } from "./wall.js";
+import { feetForInches } from "./slips.js";
 
 const endHeight = (side: string) =>
   length(`${side}_height`, `Deck to top of the top plate at the ${side} end.`, {
@@ -25,6 +26,7 @@ export const layout: Topic = {
         "Tape reading": (stud) => stud.tapeIn,
         "Panel breaks": (stud) => (stud.breaksHere ? "yes" : ""),
       }),
+      slips: [feetForInches("length")],
       example: [
         `=SHEATH.STUD_MARKS(48, "1-7/8", "past", "free", 24)`,
         [
@@ -53,6 +55,7 @@ export const layout: Topic = {
         }),
       ],
       returns: column("Column of distances in inches."),
+      slips: [feetForInches("length")],
       example: [`=SHEATH.PANEL_BREAKS("13'", "1-7/8")`, [[46.125], [94.125], [126.125]]],
     }),
     fn("RAKE_STUDS", {

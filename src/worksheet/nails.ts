@@ -15,6 +15,7 @@ import { PENETRATION_BASES, penetrationRule } from "../core/penetration.js";
 import { SPARE_SHARE } from "../core/tape.js";
 import { type Topic, choice, figure, fn, inches, length, list, number, share } from "./entry.js";
 import { height, leftEnd, rightEnd, ripHeight, spacing, thickness, wallLength } from "./wall.js";
+import { feetForInches, notAThickness } from "./slips.js";
 
 const cautions = [STRUCTURAL_CAUTION];
 const edgeSpacing = length("edge_spacing", "Edge nailing, from the engineer's schedule.", {
@@ -38,6 +39,7 @@ export const nails: Topic = {
         }),
       ],
       returns: figure("Inches, exact."),
+      slips: [notAThickness("thickness", "penetration")],
       example: [`=SHEATH.NAIL_LENGTH("1-7/8")`, 3.375],
       cautions,
     }),
@@ -104,6 +106,7 @@ export const nails: Topic = {
         ripHeight,
       ],
       returns: figure("Nails."),
+      slips: [feetForInches("length", "height")],
       example: [`=SHEATH.NAILS_PER_WALL(192, 96, "1-7/8", 6, 12, "free", "free")`, 248],
       cautions,
     }),

@@ -5,6 +5,7 @@ import { panelsPerWall } from "../core/panels-per-wall.js";
 import { ripHeight, ripsPerPanel } from "../core/rips.js";
 import { type Topic, figure, fn, inches, length } from "./entry.js";
 import { height, leftEnd, rightEnd, spacing, thickness, wallLength } from "./wall.js";
+import { feetForInches } from "./slips.js";
 
 export const panels: Topic = {
   title: "Panels and rips",
@@ -25,6 +26,7 @@ export const panels: Topic = {
         }),
       ],
       returns: figure("Panels."),
+      slips: [feetForInches("length", "height")],
       example: [`=SHEATH.PANELS_PER_WALL("13'", "8'", "1-7/8")`, 4],
     }),
     fn("RIP_HEIGHT", {

@@ -28,6 +28,7 @@ import {
   share,
 } from "./entry.js";
 import { height, leftEnd, rightEnd, ripHeight, spacing, thickness, wallLength } from "./wall.js";
+import { feetForInches } from "./slips.js";
 
 const cornerHeight = length("height", "Sheathed height of the corner.", {
   within: LIMITS.wallHeight,
@@ -42,6 +43,7 @@ export const tape: Topic = {
       core: tapeFeet,
       args: [wallLength, height, thickness, leftEnd, rightEnd, ripHeight, spacing],
       returns: feet,
+      slips: [feetForInches("length", "height")],
       example: [`=SHEATH.TAPE_FEET("32'", "8'", "1-7/8", "free", "free")`, 56],
     }),
     fn("CORNER_TAPE_FEET", {
@@ -53,6 +55,7 @@ export const tape: Topic = {
         choice("method", "Both layers counted, or one", CORNER_TAPE_METHODS, { or: "two-layer" }),
       ],
       returns: feet,
+      slips: [feetForInches("height")],
       example: [`=SHEATH.CORNER_TAPE_FEET("9'", 4)`, 72],
     }),
     fn("INSIDE_CORNER_TAPE_FEET", {
@@ -69,6 +72,7 @@ export const tape: Topic = {
         }),
       ],
       returns: feet,
+      slips: [feetForInches("height")],
       example: [`=SHEATH.INSIDE_CORNER_TAPE_FEET("9'", 2)`, 19.5],
     }),
     fn("OPENING_TAPE_FEET", {

@@ -38,7 +38,7 @@ export interface Finding {
 }
 
 /** Slips of the unit; common practice, no source. */
-const SHORT_WALL_IN = 48;
+export const SHORT_WALL_IN = 48;
 const LOW_WALL_IN = 48;
 const LONG_WALL_IN = 1_440;
 const TALL_WALL_IN = 360;

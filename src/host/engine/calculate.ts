@@ -123,7 +123,10 @@ export class Calculator implements Reader {
 
   /** What is good to know of cells that came to no error, after the last calculation. */
   remarks(): CellRemark[] {
-    return remarksOn(this.book, this.scope, (cell, part) => this.areasOf(cell, part));
+    const said = [...this.works.values()].flatMap((work) =>
+      isCellError(work.cell.value) ? [] : work.said.map((message) => ({ cell: work.cell, message }))
+    );
+    return [...remarksOn(this.book, this.scope, (cell, part) => this.areasOf(cell, part)), ...said];
   }
 
   /** The areas that a part of a cell's formula stands for; none where it is a value. */
@@ -314,6 +317,8 @@ export class Calculator implements Reader {
     this.path.push(work);
     this.current = work;
     this.spent = 0;
+    const { said } = this.functions;
+    this.functions.said = [];
     const { cell, prepared } = work;
     const at = { reader: this, sheet: cell.sheet, row: cell.row, column: cell.column, depth: 0 };
     try {
@@ -328,6 +333,8 @@ export class Calculator implements Reader {
       else work.captured = brokenOff(error);
       work.state = "done";
     } finally {
+      work.said = [...new Set(this.functions.said)];
+      this.functions.said = said;
       this.path.pop();
       this.current = current;
       this.spent = spent;

@@ -24,6 +24,8 @@ export class FunctionSet {
   private readonly byName = new Map<string, WorksheetFunction>();
   /** names without the namespace, in capitals */
   readonly names: ReadonlySet<string>;
+  /** what the functions have said of their calls; whoever calculates a cell takes it */
+  said: string[] = [];
   private recent = new Map<string, RuntimeValue>();
   private older = new Map<string, RuntimeValue>();
 
@@ -59,6 +61,7 @@ export class FunctionSet {
     }
     // Left out at the end is the same as left out in the middle.
     while (plain.length < (entry.parameters?.length ?? 0)) plain.push(null);
+    this.said.push(...(entry.remarks?.(...plain) ?? []));
     const key = JSON.stringify([entry.name, plain]);
     const known = this.recent.get(key) ?? this.older.get(key);
     if (known) return known;

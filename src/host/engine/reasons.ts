@@ -95,6 +95,10 @@ export class Reasons {
   private nearestFunction(name: string): string | undefined {
     const prefix = `${this.functions.namespace.toUpperCase()}.`;
     const bare = name.startsWith(prefix) ? name.slice(prefix.length) : name;
+    // a part of a name, such as PANELS or TAPE, is nearest to the first that begins with it, or else holds it
+    const names = [...this.functions.names];
+    const whole = bare.length < 3 ? undefined : partOf(bare, names);
+    if (whole !== undefined) return prefix + whole;
     let best: string | undefined;
     let least = Math.max(1, Math.floor(bare.length / 3)) + 1;
     for (const candidate of this.functions.names) {
@@ -106,6 +110,13 @@ export class Reasons {
     }
     return best;
   }
+}
+
+function partOf(part: string, names: readonly string[]): string | undefined {
+  return (
+    names.find((name) => name.startsWith(`${part}_`)) ??
+    names.find((name) => name.split("_").includes(part))
+  );
 }
 
 /** Number of letters to change between two words; stops counting at `most`. */

@@ -26,6 +26,8 @@ export interface WorksheetFunction {
   readonly parameters?: readonly FunctionParameter[];
   /** true where the answer is a table */
   readonly spills?: boolean;
+  /** what is good to know of a call that has an answer */
+  readonly remarks?: (...args: CellArgument[]) => readonly string[];
 }
 
 export interface FunctionParameter {

@@ -37,6 +37,8 @@ export class Work {
   reads: SheetArea[] = [];
   /** gives another value each time */
   isVolatile: boolean;
+  /** what our functions said of their calls in it */
+  said: readonly string[] = [];
   /** keeps the value it was saved with: something it reads is not here */
   isKept = false;
 
