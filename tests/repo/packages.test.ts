@@ -136,7 +136,6 @@ test("packages that would run a script when installed are known", () => {
     "@microsoft/m365agentstoolkit-cli", // deletes another program's file from the machine's own folder of npm
     "@parcel/watcher", // compiles itself, only where asked to; it comes compiled
     "@swc/core", // looks whether its part for this system is there
-    "core-js-pure", // prints a request for money
     "esbuild", // looks whether its part for this system is there
     "keytar", // fetches or compiles a store of passwords, for signing in with the tool above
     "protobufjs", // warns about versions
