@@ -70,8 +70,7 @@ export async function kept(name, make) {
 
 /** Bundles one of the project's commands; the file to start, and beside it those of its threads. */
 export async function commandFile(name, files) {
-  const { dependencies, devDependencies } = JSON.parse(fs.readFileSync("package.json", "utf8"));
-  const packages = Object.keys({ ...dependencies, ...devDependencies });
+  const { devDependencies = {} } = JSON.parse(fs.readFileSync("package.json", "utf8"));
   const folder = await kept(name, (outdir) =>
     bundle({
       entryPoints: files,
@@ -84,8 +83,9 @@ export async function commandFile(name, files) {
       splitting: true,
       sourcemap: true,
       sourcesContent: false,
-      // the engine is bundled, which starts several times faster; other packages are loaded where they are used
-      external: packages.filter((each) => !each.endsWith("/excelts")),
+      // the engine is bundled, which starts several times faster; the tools, and what starts programs or threads from
+      // files of its own, are loaded from where they are installed
+      external: ["esbuild", "tinypool", ...Object.keys(devDependencies)],
     })
   );
   return path.resolve(folder, `${path.parse(files[0]).name}.mjs`);

@@ -109,10 +109,11 @@ test("every package is named with its exact version", () => {
   }
 });
 
-test("the main job needs three packages", () => {
+test("the main job needs four packages", () => {
   expect(Object.keys(main.dependencies)).toEqual([
     "@cj-tech-master/excelts",
     "esbuild",
+    "numfmt",
     "tinypool",
   ]);
 });
