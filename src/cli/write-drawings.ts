@@ -40,6 +40,7 @@ export class HouseFunctions {
       parameters: ["walls", "openings", "settings"].map((name) => ({
         name,
         matrix: true,
+        placed: true,
         optional: false,
       })),
       call: (walls, openings, settings) => {

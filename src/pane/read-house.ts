@@ -31,7 +31,8 @@ export function readingOf(
       };
     }
     const house = houseOf(walls, openings, settings);
-    Object.assign(reading, { house, findings: houseFindings(house) });
+    reading.findings = houseFindings(house);
+    if (house.walls.length > 0) reading.house = house;
     const [problem] = house.problems;
     if (!problem) return { ...reading, order: orderLines(house) };
     return { ...reading, ...troubleAt(problem.message, cellOfTable(places, problem.cell)) };

@@ -22,6 +22,8 @@ export interface Argument<T = unknown> {
   readonly fallback?: T;
   /** a range of cells */
   readonly matrix: boolean;
+  /** a range that may come with where it stands, so that messages name its cells */
+  readonly placed: boolean;
   /** the last argument may come as often as wanted */
   readonly repeats: boolean;
   /** the value of a cell, or of a list of ranges where the argument repeats, as the core takes it */
@@ -84,7 +86,13 @@ function argument<T>(
   help: string,
   options: Options<unknown>,
   read: (name: string, value: unknown) => T,
-  more: { limits?: string; matrix?: boolean; repeats?: boolean; left?: string } = {}
+  more: {
+    limits?: string;
+    matrix?: boolean;
+    placed?: boolean;
+    repeats?: boolean;
+    left?: string;
+  } = {}
 ): Argument<T> {
   const { or, blank } = options;
   const optional = or !== undefined || blank !== undefined;
@@ -97,6 +105,7 @@ function argument<T>(
     optional,
     ...(or === undefined ? {} : { fallback: or as T }),
     matrix: more.matrix ?? false,
+    placed: more.placed ?? false,
     repeats: more.repeats ?? false,
     read: (value) =>
       optional && isLeftOut(name, value, more.matrix) ? (or as T) : read(name, value),
@@ -179,7 +188,7 @@ export function ranges(name: string, help: string): Argument<readonly number[]> 
 
 /** A table of a house, read with the other two. */
 export function table(name: string, help: string): Argument {
-  return argument(name, help, {}, (_name, value) => value, { matrix: true });
+  return argument(name, help, {}, (_name, value) => value, { matrix: true, placed: true });
 }
 
 /** What a function answers: in words, and how the core's result is put into cells. */

@@ -139,13 +139,20 @@ describe("house-template.xlsx", () => {
     expect(rowsOf(book, "HOUSE_WALLS")[0]?.["Seam feet"]).toBeCloseTo(9, 9);
   });
 
-  it("says what is wrong with a wall and where", () => {
+  it("says what is wrong with a wall in the sheet's own cell, in every sheet that asks", () => {
     const book = begun();
     typeRow(book, "Walls", 6, ["North", "12'", 96, "", "", "", "free", "open"]);
     const { errors } = book.recalculate();
     const order = errors.find(({ sheet }) => sheet === "Order");
     expect(order).toMatchObject({ cell: "A5", code: "#VALUE!" });
-    expect(order?.message).toContain("walls row 2 (wall North): Right end must be one of");
+    // the sixth row of the sheet; the right end stands in its eighth column
+    expect(order?.message).toMatch(/^Walls!H6 \(wall North\): Right end must be one of/);
+    typeRow(book, "Walls", 7, ["South", "12'", 96, "", "", "", "free", "free"]);
+    book.recalculate();
+    // the wall that can be read is still checked; the other is one of the findings
+    const found = rowsOf(book, "HOUSE_CHECKS").map((row) => String(row.Finding));
+    expect(found[0]).toMatch(/^Walls!H6 \(wall North\): Right end/);
+    expect(found.some((each) => each.startsWith("Nails:"))).toBe(true);
   });
 
   it("gives the demo house's order when the demo house is typed into it", () => {

@@ -368,7 +368,7 @@ export class Calculator implements Reader {
     return {
       minArity: 0,
       maxArity: 255,
-      argument: () => "any",
+      argument: (index) => (entry.parameters?.[index]?.placed ? "placed" : "any"),
       takesTables: true,
       // The count of arguments is checked where it can be said in words.
       invoke: (args) => this.functions.invoke(entry, args),

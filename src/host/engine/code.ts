@@ -47,7 +47,7 @@ export interface ValueFunction {
   readonly minArity: number;
   readonly maxArity: number;
   /** a range is a table even where it is one cell; "any" is a value or a table as it comes */
-  readonly argument: (index: number) => "range" | "value" | "any";
+  readonly argument: (index: number) => "range" | "value" | "any" | "placed";
   /** true where ranges among its arguments mean all their cells in a plain formula too */
   readonly takesTables: boolean;
   readonly invoke: (args: RuntimeValue[]) => RuntimeValue;
@@ -397,7 +397,9 @@ export class Compiler {
       const values: RuntimeValue[] = [];
       for (const { code, kind } of args) {
         const operand = code(at);
-        if (kind === "range" && isReference(operand)) {
+        if (kind === "placed" && isReference(operand) && operand.areas.length === 1) {
+          values.push(placed(operand.areas[0] as SheetArea, at));
+        } else if (kind === "range" && isReference(operand)) {
           for (const area of operand.areas) values.push(asTable(area, at));
         } else values.push(read(operand, at));
       }
@@ -427,6 +429,13 @@ export class Compiler {
 export function asTable({ sheet, area }: SheetArea, at: Place): RuntimeValue {
   if (!isOneCell(area)) return at.reader.table(sheet, area);
   return arrayValue([[at.reader.cell(sheet, area.top, area.left)]]);
+}
+
+/** The values of an area, with where it stands. */
+function placed(where: SheetArea, at: Place): RuntimeValue {
+  const table = asTable(where, at);
+  const { top, left } = where.area;
+  return isArray(table) ? { ...table, place: { sheet: where.sheet.name, top, left } } : table;
 }
 
 /** What a name of the workbook or a table by its bare name stands for. */

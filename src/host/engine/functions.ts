@@ -2,6 +2,7 @@
  * The worksheet functions as the calculation library calls them: arguments become plain values, answers and errors
  * become cell values, and an answer already known for the same arguments is not worked out again.
  */
+import { cellAddress, sheetPrefix } from "../../core/cell-address.js";
 import {
   arrayValue,
   ERROR,
@@ -89,7 +90,12 @@ function errorOf(arg: RuntimeValue, name = "the range"): RuntimeScalar | undefin
     if (!error) continue;
     if (error.message !== undefined) return error;
     const code = error.code as string;
-    return errorValue(code, `${name} holds ${code} in row ${row + 1}, column ${column + 1}`);
+    if (!arg.place) {
+      return errorValue(code, `${name} holds ${code} in row ${row + 1}, column ${column + 1}`);
+    }
+    const { sheet, top, left } = arg.place;
+    const cell = sheetPrefix(sheet) + cellAddress(top + row, left + column);
+    return errorValue(code, `${name} holds ${code} in ${cell}`);
   }
   return undefined;
 }
@@ -101,6 +107,7 @@ function shaped(argument: CellArgument, matrix: boolean | undefined): CellArgume
     const only = argument.length === 1 && argument[0]?.length === 1;
     return !matrix && only ? (argument[0]?.[0] ?? null) : argument;
   }
+  if (typeof argument === "object" && argument !== null && "place" in argument) return argument;
   return matrix && argument !== null ? [[argument]] : argument;
 }
 

@@ -28,6 +28,8 @@ export interface RuntimeArray {
   /** where on the sheet a range came from; the library uses it to pick one cell */
   readonly originRow?: number;
   readonly originCol?: number;
+  /** ours: the sheet and first cell of a range, where the function it is handed to asks for them */
+  readonly place?: { readonly sheet: string; readonly top: number; readonly left: number };
 }
 
 export type RuntimeValue = RuntimeScalar | RuntimeArray;
@@ -80,7 +82,9 @@ export function toPlain(value: RuntimeScalar): CellValue {
 }
 
 export function toArgument(value: RuntimeValue): CellArgument {
-  return isArray(value) ? value.rows.map((row) => row.map(toPlain)) : toPlain(value);
+  if (!isArray(value)) return toPlain(value);
+  const rows = value.rows.map((row) => row.map(toPlain));
+  return value.place ? { rows, place: value.place } : rows;
 }
 
 /** A plain value as the library's value; undefined where it is none a cell can hold. */

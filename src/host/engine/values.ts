@@ -15,7 +15,14 @@ export interface CellErrorValue {
 export type CellValue = null | number | string | boolean | CellErrorValue;
 
 /** What one argument of a worksheet function can be: a single value, or rows of values. */
-export type CellArgument = CellValue | CellValue[][];
+export type CellArgument = CellValue | CellValue[][] | PlacedRange;
+
+/** A range and where it stands, for a parameter that asks for it. */
+export interface PlacedRange {
+  readonly rows: CellValue[][];
+  /** its sheet, and row and column of its first cell, from 1 */
+  readonly place: { readonly sheet: string; readonly top: number; readonly left: number };
+}
 
 /** A worksheet function as the engine calls it. */
 export interface WorksheetFunction {
@@ -35,6 +42,8 @@ export interface FunctionParameter {
   readonly optional: boolean;
   /** true where the argument is a range of cells */
   readonly matrix: boolean;
+  /** true where a range is handed over with where it stands */
+  readonly placed?: boolean;
   /** true where the last argument may come as often as wanted */
   readonly repeats?: boolean;
 }
