@@ -33,7 +33,7 @@ export const BLANK_HINT = "a blank cell can read as 0";
 const MOST_LAYER_R = 100;
 const LAYER_R_HINT = "type the R of the layer, such as 13 or 6.5";
 /** No sheet of foam reaches this R per inch; the best foams are near 7. Guards against a whole-board R. */
-const MOST_R_PER_INCH = 10;
+const MOST_R_PER_INCH = 12;
 
 /** Limits by kind of quantity, so that one thing has one limit in the core, the settings, the help and the docs. */
 export const LIMITS = {

@@ -59,7 +59,7 @@ function checkWood(woodRPerInch: unknown): number {
  * R of the foam layer. Cold foam insulates less than its label: use the R per inch at winter temperature.
  *
  * @param foamIn   foam thickness, in; 0 to 12
- * @param rPerInch R per inch, h ft2 F/(Btu in); more than 0, at most 10
+ * @param rPerInch R per inch, h ft2 F/(Btu in); more than 0, at most 12
  * @returns R of the foam, h ft2 F/Btu
  * @shape   one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
@@ -154,7 +154,7 @@ function wallLayers(
  * @param studDepthIn  stud depth, in; 0.5 to 16
  * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
  * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
- * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 12
  * @returns U, Btu/(h ft2 F), not rounded
  * @shape   one number
  * @throws {CalcError} wrong-kind: not a finite number; out-of-range: outside the limits above
@@ -185,7 +185,7 @@ export function wallU(
  * @param studDepthIn  stud depth, in; 0.5 to 16
  * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
  * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
- * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 12
  * @returns R, h ft2 F/Btu, not rounded
  * @shape   one number
  * @throws {CalcError} as wallU
@@ -214,7 +214,7 @@ export function wallR(
  * @param studDepthIn  stud depth, in; 0.5 to 16
  * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
  * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
- * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 12
  * @returns fraction
  * @shape   one number
  * @throws {CalcError} as wallU
@@ -248,7 +248,7 @@ export function bridgingLoss(
  * @param studDepthIn  stud depth, in; 0.5 to 16
  * @param framing      framing share of the wall face; 0 to 1; 0.25 at 16 in, 0.22 at 24 in
  * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
- * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 12
  * @returns R, h ft2 F/Btu, not rounded
  * @shape   one number
  * @throws {CalcError} as wallU
@@ -279,7 +279,7 @@ export function wallRIsothermal(
  * @param headers      share of headers; 0 to 1; studs and headers together at most 1
  * @param headerR      R of a header, h ft2 F/Btu; 0.01 to 100
  * @param otherR       R of films, gypsum and cladding together, h ft2 F/Btu; 0 to 100
- * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 10
+ * @param woodRPerInch R per inch of the framing, h ft2 F/(Btu in); 0.01 to 12
  * @returns U, Btu/(h ft2 F), not rounded
  * @shape   one number
  * @throws {CalcError} wrong-kind, out-of-range: as wallU

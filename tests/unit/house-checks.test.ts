@@ -705,6 +705,13 @@ describe("energy and moisture", () => {
     expect(plain(8.655)).toMatchObject({ level: "note", whatToDo: CONFIRM });
     expect(plain(8.639)).toMatchObject({ level: "look" });
   });
+  it.each([11, 12])("R %p an inch is foam like any other (found: the checks threw)", (perInch) => {
+    const settings = [...ZONE.slice(0, 2), ["Foam R per inch", perInch]];
+    // 1-1/4 in of it
+    expect(notes(SQUARE, [], settings).join(" ")).toContain(
+      `Foam R ${(1.25 * perInch).toFixed(1)}`
+    );
+  });
   it("what framing costs", () => {
     // R 1/0.0453042 = 22.07 of the cavity path's 28
     expect(about(/^Framing costs/)).toMatchObject([

@@ -875,11 +875,10 @@ describe("settings", () => {
       expectError(() => setting(name, value), "out-of-range", message);
     say("Foam", -1, "settings row 1: Foam must be more than 0 in; got -1");
     say("Foam (yd)", 1, "settings row 1 (Foam) has the unit (yd); allowed are (in), (ft) and (mm)");
-    // found: 11 was a setting that the checks could not work with
     say(
       "Foam R per inch",
-      11,
-      "settings row 1: Foam R per inch must be at most 10; got 11; type the R of one inch of foam, such as 6, not of the whole panel"
+      13,
+      "settings row 1: Foam R per inch must be at most 12; got 13; type the R of one inch of foam, such as 6, not of the whole panel"
     );
     say("Tape extra", 5, "settings row 1: Tape extra must be less than 1; got 5; 5 % is 0.05");
     say(

@@ -21,14 +21,14 @@ describe("foamR", () => {
     [13, 6, "foam must be at most 12 in; got 13"],
     [1, 0, "r_per_inch must be more than 0; got 0"],
     [1, -6, "r_per_inch must be more than 0; got -6"],
-    [1, 200, "r_per_inch must be at most 10; got 200"],
+    [1, 200, "r_per_inch must be at most 12; got 200"],
   ])("refuses %p in at R-%p an inch", (foam, perInch, message) => {
     const error = failure(() => foamR(foam, perInch));
     expect(error.code).toBe("out-of-range");
     expect(error.message).toContain(message);
   });
   it("asks for the R of one inch where the whole panel's R was typed", () => {
-    expect(failure(() => foamR(1, 12)).message).toContain("not of the whole panel");
+    expect(failure(() => foamR(1, 13)).message).toContain("not of the whole panel");
   });
   it("refuses text and what is not finite", () => {
     expect(failure(() => foamR("1" as unknown as number, 6)).code).toBe("wrong-kind");
