@@ -190,7 +190,7 @@ const METADATA_FAULTS: readonly (readonly [string, () => FunctionMetadata, RegEx
     "an argument left out",
     () =>
       changed("CORNER_OFFSET", (each) => ({ ...each, parameters: each.parameters.slice(0, 2) })),
-    /takes 3 arguments; the metadata has 2/,
+    /takes \(foam, panel, turn\?\); the metadata says \(foam, panel\)/,
   ],
   [
     "an argument by another name",

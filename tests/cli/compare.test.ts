@@ -57,6 +57,13 @@ test("a house named like its file has no other name in a copy of another name", 
   ["South", "20'", "8'", null, null, null, "free", "free"].forEach((value, index) =>
     book.setCell("Walls", `${String.fromCharCode(65 + index)}6`, value)
   );
+  const setup = book.range("Setup", "A1:A60").flat();
+  for (const [name, value] of [
+    ["Foam (in)", "1-1/4"],
+    ["Panel (in)", "5/8"],
+  ] as const) {
+    book.setCell("Setup", `B${setup.indexOf(name) + 1}`, value);
+  }
   for (const name of ["Lot 12.xlsx", "Lot 12 rev B.xlsx"]) {
     fs.writeFileSync(path.join(folder, name), book.toBytes());
   }
