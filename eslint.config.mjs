@@ -8,7 +8,7 @@ import tseslint from "typescript-eslint";
 const MAY_IMPORT = {
   core: { folders: [], packages: [] },
   "core/house": { folders: ["core"], packages: [] },
-  "host/engine": { folders: ["core"], packages: ["@cj-tech-master/excelts/", "numfmt"] },
+  "host/engine": { folders: ["core"], packages: ["@cj-tech-master/excelts/", "bessel", "numfmt"] },
   "index.ts": { folders: ["core", "core/house"], packages: [] },
   worksheet: { folders: ["core", "core/house"], packages: [] },
   templates: { folders: ["core", "core/house"], packages: [] },

@@ -1,10 +1,12 @@
 /** The built-in functions by name: our own bodies before those of the calculation library. */
+import { bounded } from "./bounds.js";
 import type { ValueFunction } from "./code.js";
 import { shownNumber } from "./decimal.js";
 import { libraryFunction, type NativeFunction } from "./library.js";
 import { lifted, rangeArguments } from "./lift.js";
 import { NATIVE_FUNCTIONS } from "./natives.js";
 import { mapCells } from "./operators.js";
+import { STATISTICS } from "./statistics.js";
 import { NUMBER, numberValue, type RuntimeScalar } from "./runtime.js";
 
 /** Functions that take tables by their nature, so that ranges in them mean all their cells in a plain formula too. */
@@ -34,7 +36,8 @@ const known = new Map<string, ValueFunction | undefined>();
 /** A built-in function by its name in capitals. */
 export function builtIn(name: string): ValueFunction | undefined {
   if (known.has(name)) return known.get(name);
-  const body = NATIVE_FUNCTIONS.get(name) ?? libraryFunction(name);
+  const plain = NATIVE_FUNCTIONS.get(name) ?? STATISTICS.get(name) ?? libraryFunction(name);
+  const body = plain && bounded(name, plain);
   const isRange = rangeArguments(name);
   const called: ValueFunction | undefined = body && {
     ...lifted(name, TAKES_TEXT.has(name) ? withShownNumbers(body) : body),

@@ -6,19 +6,21 @@ import { countsFrom1904 } from "./library.js";
 
 /** Days between the two ways of counting. */
 const DAYS_TO_1904 = 1462;
-/** Formats that show a date: a letter of one outside quotes, escapes and brackets. */
-const SHOWS_DATE = /[dmyhsbe]|AM\/PM/i;
-
-function isDateFormat(pattern: string): boolean {
-  const plain = pattern.replace(/"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]|general/gi, "");
-  return SHOWS_DATE.test(plain.replace(/0[eE][+-]/g, "0"));
+/** True where a format shows a day, month or year; times and hours that have passed count from 0 either way. */
+function showsCalendar(pattern: string): boolean {
+  const plain = pattern.replace(
+    /"[^"]*"|\\.|_.|\*.|\[[^\]]*\]|general|AM\/PM|A\/P|0[eE][+-]/gi,
+    ""
+  );
+  return /[ydb]|e+/i.test(plain) || (/m/i.test(plain) && !/[hs]/i.test(plain));
 }
 
 /** A number in a format. @throws where the format is none, or the number no date it can show */
 export function formatNumber(value: number, pattern: string): string {
+  if (pattern === "") return "";
   const places = formatPlaces(pattern);
   let number = places === undefined ? shownNumber(value) : roundDecimal(value, places, "half");
-  if (isDateFormat(pattern) && countsFrom1904()) number += DAYS_TO_1904;
+  if (showsCalendar(pattern) && countsFrom1904()) number += DAYS_TO_1904;
   return format(pattern, number, { throws: true, dateErrorThrows: true, dateSpanLarge: false });
 }
 
