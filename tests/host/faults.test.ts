@@ -416,7 +416,7 @@ describe("what is not kept away (stated so that a change is noticed)", () => {
     const page = readFileSync(join(__dirname, "..", "..", "docs", "differences.md"), "utf8");
     const list = /says so:\n([\s\S]*?)\. For lengths/.exec(page)?.[1] ?? "";
     const names = list.split(/[,\s]+/).filter((name) => name !== "");
-    expect(names.length).toBeGreaterThan(30);
+    expect(names.length).toBeGreaterThan(10);
     const evaluator = new FormulaEvaluator([]);
     for (const answer of evaluator.evaluateAll(names.map((name) => `${name}()`))) {
       expect(answer).toMatchObject({

@@ -214,13 +214,16 @@ test("ranges between references that functions give, unions, and sums over sheet
         C5: '=SUMPRODUCT(SUMIF(INDIRECT({"A","B"}&"!A1:A3"),">1"))',
         C6: "=SUMPRODUCT(SUBTOTAL(9,OFFSET(A1,{0;1;2},0)))",
         C7: "=SUM(A:B!A1)",
+        C9: '=SUMPRODUCT(SUMIF(INDIRECT(ROW(INDIRECT("1:2"))&"st!A:A"),">1"))',
         C8: '=SUMIF(A1:A3,">1",B1)',
       },
       B: { A1: 10, A2: 20 },
+      "1st": { A1: 5 },
+      "2st": { A9: 7 },
     })
   );
   book.setCell("A", "B2", 100);
   book.setCell("A", "B3", 200);
   expect(book.recalculate().errors).toEqual([]);
-  expect(book.range("A", "C1:C8").flat()).toEqual([3, 6, 5, 6, 36, 7, 11, 300]);
+  expect(book.range("A", "C1:C9").flat()).toEqual([3, 6, 5, 6, 36, 7, 11, 300, 12]);
 });

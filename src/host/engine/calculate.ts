@@ -71,6 +71,8 @@ export class Calculator implements Reader {
   private readonly works = new Map<CellState, Work>();
   /** what each cell held when it was last looked at */
   private readonly seen = new Map<CellState, Seen>();
+  /** formulas and values by sheet and cell key; nothing where a cell is empty */
+  private readonly held = new Map<SheetState, Map<number, Work | RuntimeScalar>>();
   private structure = "";
   private spilled = new Spilled();
   private isFirst = true;
@@ -83,13 +85,11 @@ export class Calculator implements Reader {
   private current: Work | undefined;
   private spent = 0;
   private repeats = false;
-  private tables = new Map<string, RuntimeArray>();
+  /** tables read in this calculation, and their rows by sheet, first and last column */
+  private readonly tables = new Map<string, RuntimeArray>();
+  private readonly rows = new Map<string, RuntimeScalar[][]>();
   private tableCells = 0;
   private readonly texts = new Map<string, Code | undefined>();
-  private readonly constants = new WeakMap<
-    CellState,
-    { input: CellValue; scalar: RuntimeScalar }
-  >();
 
   constructor(
     readonly book: BookState,
@@ -108,8 +108,7 @@ export class Calculator implements Reader {
   calculate(): CellProblem[] {
     countFrom1904(this.book.is1904);
     const changed = this.takeStock();
-    this.tables.clear();
-    this.tableCells = 0;
+    this.forgetTables();
     if (changed === "all") for (const work of this.works.values()) this.reset(work);
     else this.resetReaders(changed);
     const volatile = [...this.works.values()].filter((work) => work.isVolatile);
@@ -182,16 +181,14 @@ export class Calculator implements Reader {
         const old = this.works.get(cell);
         changed.push(old ? areaOf(old) : { sheet, area: oneCell(row, column) });
         if (old) this.forget(old);
-        if (formula && !formula.frozen) {
-          const work = new Work(cell, this.scope.prepare(formula.typed));
-          this.works.set(cell, work);
-        }
+        this.hold(cell);
       }
     }
     if (this.seen.size > count) {
       for (const cell of this.seen.keys()) {
         if (cell.sheet.find(cell.row, cell.column) === cell) continue;
         this.seen.delete(cell);
+        this.held.get(cell.sheet)?.delete(cellKey(cell.row, cell.column));
         const old = this.works.get(cell);
         changed.push(
           old ? areaOf(old) : { sheet: cell.sheet, area: oneCell(cell.row, cell.column) }
@@ -205,6 +202,26 @@ export class Calculator implements Reader {
       return "all";
     }
     return isOther ? "all" : changed;
+  }
+
+  /** Takes a cell as it is now. */
+  private hold(cell: CellState): void {
+    const { sheet, row, column, input, formula, value } = cell;
+    let cells = this.held.get(sheet);
+    if (!cells) {
+      cells = new Map();
+      this.held.set(sheet, cells);
+    }
+    const key = cellKey(row, column);
+    if (formula && !formula.frozen) {
+      const work = new Work(cell, this.scope.prepare(formula.typed));
+      this.works.set(cell, work);
+      cells.set(key, work);
+      return;
+    }
+    const constant = formula ? value : input;
+    if (constant === null) cells.delete(key);
+    else cells.set(key, fromPlain(constant) ?? errorValue("#NUM!"));
   }
 
   private forget(work: Work): void {
@@ -264,8 +281,7 @@ export class Calculator implements Reader {
         this.lay();
         return;
       }
-      this.tables.clear();
-      this.tableCells = 0;
+      this.forgetTables();
       this.resetReaders(moved);
     }
   }
@@ -276,7 +292,7 @@ export class Calculator implements Reader {
       const before = new Map([...this.works.values()].map((work) => [work, work.value]));
       this.repeats = false;
       for (const work of this.works.values()) this.reset(work);
-      this.tables.clear();
+      this.forgetTables();
       this.settle();
       const isSettled = [...before].every(([work, value]) => {
         const now = work.value;
@@ -383,25 +399,13 @@ export class Calculator implements Reader {
   }
 
   private valueAt(sheet: SheetState, key: number): RuntimeScalar {
-    const cell = sheet.cells.get(key);
-    if (cell?.formula) {
-      const work = this.works.get(cell);
-      return work ? this.valueOf(work) : (fromPlain(cell.value) ?? BLANK_VALUE);
-    }
-    if (cell && cell.input !== null) return this.constant(cell);
+    const held = this.held.get(sheet)?.get(key);
+    if (held) return held instanceof Work ? this.valueOf(held) : held;
     const source = this.spilled.sourceOf(sheet, key);
     if (!source) return BLANK_VALUE;
     const seen = this.valueOf(source);
     const place = keyPlace(key);
     return source.forced ? seen : (source.at(place.row, place.column) ?? BLANK_VALUE);
-  }
-
-  private constant(cell: CellState): RuntimeScalar {
-    const known = this.constants.get(cell);
-    if (known && known.input === cell.input) return known.scalar;
-    const scalar = fromPlain(cell.input) ?? errorValue("#NUM!");
-    this.constants.set(cell, { input: cell.input, scalar });
-    return scalar;
   }
 
   private valueOf(work: Work): RuntimeScalar {
@@ -438,28 +442,43 @@ export class Calculator implements Reader {
       return errorValue("#NUM!", `this formula reads more than ${LARGEST_TABLE} cells`);
     }
     const key = `${sheet.index}:${top}:${left}:${bottom}:${right}`;
-    const known = this.tables.get(key);
-    this.spend(known ? 1 : count);
-    if (known) return known;
+    const same = this.tables.get(key);
+    this.spend(same ? 1 : count);
+    if (same) return same;
+    // A formula in the area that is not done yet depends on itself, and its value is not final.
+    const isFinal = !this.path.some((work) => this.isIn(work, sheet, area));
+    if (this.tableCells > MOST_KEPT) this.forgetTables();
+    const rowsKey = `${sheet.index}:${left}:${right}`;
+    let known = isFinal ? this.rows.get(rowsKey) : undefined;
+    if (!known) {
+      known = [];
+      if (isFinal) this.rows.set(rowsKey, known);
+    }
     const rows = new Array<RuntimeScalar[]>(bottom - top + 1);
     for (let row = top; row <= bottom; row++) {
-      const cells = new Array<RuntimeScalar>(right - left + 1);
-      for (let column = left; column <= right; column++) {
-        cells[column - left] = this.valueAt(sheet, cellKey(row, column));
+      let cells = known[row];
+      if (!cells) {
+        cells = new Array<RuntimeScalar>(right - left + 1);
+        for (let column = left; column <= right; column++) {
+          cells[column - left] = this.valueAt(sheet, cellKey(row, column));
+        }
+        known[row] = cells;
+        this.tableCells += cells.length;
       }
       rows[row - top] = cells;
     }
     const table = arrayValue(rows);
-    if (this.tableCells + count > MOST_KEPT) {
-      this.tables.clear();
-      this.tableCells = 0;
-    }
-    // A formula in the area that is not done yet depends on itself, and its value is not final.
-    if (count <= MOST_KEPT && !this.path.some((work) => this.isIn(work, sheet, area))) {
+    if (isFinal) {
       this.tables.set(key, table);
-      this.tableCells += count;
+      this.tableCells += rows.length;
     }
     return table;
+  }
+
+  private forgetTables(): void {
+    this.tables.clear();
+    this.rows.clear();
+    this.tableCells = 0;
   }
 
   private isIn(work: Work, sheet: SheetState, area: Area): boolean {

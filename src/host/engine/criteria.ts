@@ -1,7 +1,7 @@
 /** COUNTIF, SUMIFS and their kin: what a criterion such as ">=1/2/2026" or "st*" means, and which cells meet it. */
 import { cellCount } from "../../core/cell-address.js";
 import { asTable, type Code, type Compiler } from "./code.js";
-import { shownNumber } from "./decimal.js";
+import { isShownAlike } from "./decimal.js";
 import type { FormulaNode } from "./formula.js";
 import { eachCell } from "./lift.js";
 import { dateNumber } from "./number-format.js";
@@ -71,11 +71,10 @@ export function criterion(given: RuntimeScalar): Test {
 }
 
 function equalsNumber(number: number): Test {
-  const wanted = shownNumber(number);
   return ({ kind, value }) =>
     kind === NUMBER
-      ? value === number || shownNumber(value as number) === wanted
-      : kind === TEXT && numberOf(value as string) === wanted;
+      ? isShownAlike(value as number, number)
+      : kind === TEXT && numberOf(value as string) === number;
 }
 
 function numberTest(sign: string, number: number): Test {
@@ -296,9 +295,15 @@ function gather(
 ): RuntimeScalar {
   const found: number[] = [];
   const [first] = tables as [RuntimeArray];
+  const meets = (row: number, column: number): boolean => {
+    for (let index = 0; index < tests.length; index++) {
+      if (!tests[index]!(tables[index]!.rows[row]![column]!)) return false;
+    }
+    return true;
+  };
   for (let row = 0; row < first.height; row++) {
     for (let column = 0; column < first.width; column++) {
-      if (!tests.every((test, index) => test(tables[index]!.rows[row]![column]!))) continue;
+      if (!meets(row, column)) continue;
       const cell = target?.rows[row]![column];
       if (cell?.kind === ERROR) return cell;
       if (!cell || cell.kind === NUMBER) found.push((cell?.value ?? 1) as number);

@@ -41,3 +41,10 @@ export function roundDecimal(value: number, places: number, direction: Direction
   const size = Number(`${whole}e${-places}`);
   return negative && size !== 0 ? -size : size;
 }
+
+/** Whether two numbers are shown alike. */
+export function isShownAlike(a: number, b: number): boolean {
+  if (a === b) return true;
+  // Only numbers this close can be.
+  return Math.abs(a - b) <= 1e-13 * Math.abs(a) && shownNumber(a) === shownNumber(b);
+}

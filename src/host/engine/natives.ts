@@ -145,7 +145,10 @@ export const NATIVE_FUNCTIONS: ReadonlyMap<string, NativeFunction> = new Map<
   [
     "LCM",
     wholeNumbers((numbers) =>
-      numbers.reduce((a, b) => (a === 0 || b === 0 ? 0 : (a / commonDivisor(a, b)) * b), 1)
+      numbers.reduce(
+        (a, b) => (a === 0 || b === 0 ? 0 : (a / commonDivisor(a, b)) * b),
+        numbers.length === 0 ? 0 : 1
+      )
     ),
   ],
   [

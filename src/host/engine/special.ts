@@ -481,7 +481,10 @@ function cellsNamed(text: RuntimeScalar, isA1: boolean, at: Place): Operand {
   const written = toText(text);
   // A01 is A1
   const plain = written.replace(/(\b\$?[A-Za-z]{1,3}\$?)0+(?=[1-9]\d*(?:$|:))/g, "$1");
-  const found = isA1 ? at.reader.parse(plain)?.(at) : rowColumnReference(written, at);
+  // A sheet whose name starts with a figure need not stand in quotes here.
+  const quoted = plain.replace(/^([^'!]+)!/, "'$1'!");
+  const code = at.reader.parse(plain) ?? at.reader.parse(quoted);
+  const found = isA1 ? code?.(at) : rowColumnReference(written, at);
   return found && isReference(found)
     ? found
     : errorValue("#REF!", `INDIRECT was given "${written}", which names no cells`);

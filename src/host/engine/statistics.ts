@@ -15,7 +15,15 @@ import {
   logGamma,
   normalBelow,
 } from "./special-math.js";
-import { booleanValue, type RuntimeValue } from "./runtime.js";
+import {
+  BOOLEAN,
+  booleanValue,
+  isArray,
+  numberValue,
+  TEXT,
+  type RuntimeScalar,
+  type RuntimeValue,
+} from "./runtime.js";
 
 const NUM = "#NUM!";
 /** Standard deviations beyond which no number is left. */
@@ -218,7 +226,9 @@ function bessel(kind: string, isPositive: boolean): (...numbers: number[]) => nu
     const n = Math.trunc(order);
     if (n < 0 || (isPositive && x <= 0)) return NUM;
     if (Math.abs(x) > LARGEST_BESSEL || n > LARGEST_BESSEL) return NUM;
-    return BESSEL[`bessel${kind}`]!(x, n);
+    // the package is wrong below 0: J and I are even or odd as their order is
+    const size = BESSEL[`bessel${kind}`]!(Math.abs(x), n);
+    return x < 0 && n % 2 === 1 ? -size : size;
   };
 }
 
@@ -238,6 +248,19 @@ function older(
 
 const below = (args: RuntimeValue[]): RuntimeValue[] => [...args, booleanValue(true)];
 const exactly = (args: RuntimeValue[]): RuntimeValue[] => [...args, booleanValue(false)];
+
+/** Text in ranges counts as 0, TRUE as 1. */
+function countingAll(args: RuntimeValue[]): RuntimeValue[] {
+  const counted = (cell: RuntimeScalar): RuntimeScalar =>
+    cell.kind === TEXT
+      ? numberValue(0)
+      : cell.kind === BOOLEAN
+        ? numberValue(cell.value === true ? 1 : 0)
+        : cell;
+  return args.map((arg) =>
+    isArray(arg) ? { ...arg, rows: arg.rows.map((row) => row.map(counted)) } : arg
+  );
+}
 
 export const STATISTICS: ReadonlyMap<string, NativeFunction> = new Map<string, NativeFunction>([
   ["ERF", ofNumbers(1, 2, (low, high) => (high === undefined ? erf(low!) : erf(high) - erf(low!)))],
@@ -427,6 +450,25 @@ export const STATISTICS: ReadonlyMap<string, NativeFunction> = new Map<string, N
   ["HYPGEOMDIST", older("HYPGEOM.DIST", 4, 4, exactly)],
   ["EXPONDIST", older("EXPON.DIST", 3, 3)],
   ["WEIBULL", older("WEIBULL.DIST", 4, 4)],
+  [
+    "LOGNORM.DIST",
+    ofNumbers(4, 4, (x, mean, deviation, isBelow) => {
+      if (x! <= 0 || deviation! <= 0) return NUM;
+      const answer = normal(Math.log(x!), mean!, deviation!, isBelow!);
+      return typeof answer === "string" || isBelow ? answer : answer / x!;
+    }),
+  ],
+  [
+    "LOGNORM.INV",
+    ofNumbers(3, 3, (p, mean, deviation) => {
+      const z = normalInverse(p!);
+      return typeof z === "string" || deviation! <= 0 ? NUM : Math.exp(mean! + z * deviation!);
+    }),
+  ],
+  ["VARA", older("VAR.S", 1, 255, countingAll)],
+  ["VARPA", older("VAR.P", 1, 255, countingAll)],
+  ["STDEVA", older("STDEV.S", 1, 255, countingAll)],
+  ["STDEVPA", older("STDEV.P", 1, 255, countingAll)],
   ["LOGNORMDIST", older("LOGNORM.DIST", 3, 3, below)],
   ["LOGINV", older("LOGNORM.INV", 3, 3)],
   ["COVAR", older("COVARIANCE.P", 2, 2)],
