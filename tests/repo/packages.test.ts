@@ -109,9 +109,10 @@ test("every package is named with its exact version", () => {
   }
 });
 
-test("the main job needs four packages", () => {
+test("the main job needs five packages", () => {
   expect(Object.keys(main.dependencies)).toEqual([
     "@cj-tech-master/excelts",
+    "bessel",
     "esbuild",
     "numfmt",
     "tinypool",
