@@ -2,6 +2,7 @@
 import { bounded } from "./bounds.js";
 import type { ValueFunction } from "./code.js";
 import { shownNumber } from "./decimal.js";
+import { FINANCE } from "./finance.js";
 import { libraryFunction, type NativeFunction } from "./library.js";
 import { lifted, rangeArguments } from "./lift.js";
 import { NATIVE_FUNCTIONS } from "./natives.js";
@@ -36,7 +37,11 @@ const known = new Map<string, ValueFunction | undefined>();
 /** A built-in function by its name in capitals. */
 export function builtIn(name: string): ValueFunction | undefined {
   if (known.has(name)) return known.get(name);
-  const plain = NATIVE_FUNCTIONS.get(name) ?? STATISTICS.get(name) ?? libraryFunction(name);
+  const plain =
+    NATIVE_FUNCTIONS.get(name) ??
+    STATISTICS.get(name) ??
+    FINANCE.get(name) ??
+    libraryFunction(name);
   const body = plain && bounded(name, plain);
   const isRange = rangeArguments(name);
   const called: ValueFunction | undefined = body && {
