@@ -2,6 +2,7 @@
 import { bounded } from "./bounds.js";
 import type { ValueFunction } from "./code.js";
 import { shownNumber } from "./decimal.js";
+import { DATES } from "./dates.js";
 import { FINANCE } from "./finance.js";
 import { libraryFunction, type NativeFunction } from "./library.js";
 import { lifted, rangeArguments } from "./lift.js";
@@ -37,11 +38,8 @@ const known = new Map<string, ValueFunction | undefined>();
 /** A built-in function by its name in capitals. */
 export function builtIn(name: string): ValueFunction | undefined {
   if (known.has(name)) return known.get(name);
-  const plain =
-    NATIVE_FUNCTIONS.get(name) ??
-    STATISTICS.get(name) ??
-    FINANCE.get(name) ??
-    libraryFunction(name);
+  const ours = [NATIVE_FUNCTIONS, STATISTICS, FINANCE, DATES].find((each) => each.has(name));
+  const plain = ours?.get(name) ?? libraryFunction(name);
   const body = plain && bounded(name, plain);
   const isRange = rangeArguments(name);
   const called: ValueFunction | undefined = body && {
