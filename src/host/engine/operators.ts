@@ -44,7 +44,7 @@ export function textNumber(text: string): number | RuntimeScalar {
   );
 }
 
-/** A whole number and a fraction, such as 1 7/16. */
+/** A whole number and a fraction, such as 1 7/8. */
 function mixedFraction(text: string): number | undefined {
   const found = /^\s*([+-]?)\s*(\d+)\s+(\d+)\/(\d+)\s*$/.exec(text);
   if (!found || Number(found[4]) === 0) return undefined;
@@ -70,7 +70,7 @@ export function numberOf(text: string): number | undefined {
   return before === "-" || after === "-" ? -size : size;
 }
 
-/** Text such as 7/16 would be a date of this year elsewhere: never a number that depends on the day. */
+/** Text such as 5/8 would be a date of this year elsewhere: never a number that depends on the day. */
 function dateLike(text: string): RuntimeScalar | undefined {
   const trimmed = text.trim();
   return /^[+-]?\d+\s*[/-]\s*\d+$/.test(trimmed) || /^[+-]?\d+-\d+\/\d+$/.test(trimmed)
