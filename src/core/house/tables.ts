@@ -246,7 +246,8 @@ export function readTable(
 ): ReadTable {
   const table = checkTable(label, source);
   const headerRow = table[0] ?? [];
-  const here = isPlaced(source) ? `${label} (${whereIs(label, source, 0)})` : label;
+  const here = isPlaced(source) ? whereIs(label, source, 0) : label;
+  const inFirst = isPlaced(source) ? "" : " in its first row";
   const wanted = new Map(columns.map((column) => [nameKey(column.name), column]));
   const places = new Map<string, number>();
   const units = new Map<string, LengthUnit>();
@@ -271,7 +272,7 @@ export function readTable(
     const names = missing.map((column) => column.name).join(", ");
     const seen = headerRow.filter((cell) => !isBlank(cell)).map((cell) => String(cell).trim());
     throw outOfRange(
-      `${here} needs the header ${names} in its first row; got ${seen.length ? seen.slice(0, 12).join(", ") : "a blank row"}`
+      `${here} needs the header ${names}${inFirst}; got ${seen.length ? seen.slice(0, 12).join(", ") : "a blank row"}`
     );
   }
   const rows: TableRow[] = [];
