@@ -170,7 +170,7 @@ test("what keeps the house from being taken off leads to its cell", async () => 
   const address = `${String.fromCharCode(65 + header)}${row}`;
   await type(page, "Walls", address, "long");
   const state = page.locator("#pane .pane-state");
-  await state.filter({ hasText: /row \d+ \(wall East\).*long/ }).waitFor();
+  await state.filter({ hasText: /Walls!\w+ \(wall East\).*long/ }).waitFor();
   await select(page, "Setup", "A1");
   await page.click("#pane >> text=Show the cell");
   await page.waitForTimeout(300);
